@@ -1,0 +1,367 @@
+# SPDX-License-Identifier: MIT
+"""Fields that keep what was typed, say the other unit beside it and complain quietly under it."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QFocusEvent
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QSizePolicy,
+    QWidget,
+)
+
+from fitassist.domain.units import Length, Unit, format_length, parse_length
+from fitassist.errors import FitError
+from fitassist.gui import theme
+from fitassist.wording.pages import say
+from fitassist.wording.sentences import sentence
+
+LENGTH_CHARACTERS = 13  # room for "38 15/16 in"
+NUMBER_CHARACTERS = 7
+
+_FRACTIONS = "¼½¾⅛⅜⅝⅞⅓⅔"
+_NUMBER = re.compile(
+    r"(?P<decimal>\d{1,4}[.,]\d{1,4})"
+    r"|(?P<whole>\d{1,4})?\s*(?:(?<!\d)(?P<upper>\d{1,2})\s*/\s*(?P<lower>\d{1,2}))?"
+)
+
+
+def plain_label(text: str = "", role: str = "", wraps: bool = False) -> QLabel:
+    """Return a label that never reads its text as anything but text."""
+    label = QLabel()
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setText(text)
+    label.setWordWrap(wraps)
+    if role:
+        label.setProperty("role", role)
+    return label
+
+
+def button(text: str, role: str = "", name: str = "") -> QPushButton:
+    """Return a push button with a role of the style sheet and a name for screen readers."""
+    made = QPushButton(text.replace("&", "&&"))
+    made.setAutoDefault(False)
+    made.setAccessibleName(name or text)
+    if role:
+        made.setProperty("role", role)
+    return made
+
+
+class _Line(QLineEdit):
+    """A line edit that tells when the focus comes and goes, and selects what it holds."""
+
+    entered = Signal()
+    left = Signal()
+
+    def __init__(self, characters: int) -> None:
+        super().__init__()
+        self._characters = characters
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+
+    def sizeHint(self) -> QSize:
+        """Return room for so many figures at the size of type in use."""
+        hint = super().sizeHint()
+        figure = self.fontMetrics().horizontalAdvance("0")
+        return QSize(figure * self._characters + 2 * theme.STEP + theme.HALF, hint.height())
+
+    def minimumSizeHint(self) -> QSize:
+        """Return the same: a length is never cut off."""
+        return self.sizeHint()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Tell that the focus came."""
+        super().focusInEvent(event)
+        self.entered.emit()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Tell that the focus went, but not to a menu of the field itself."""
+        super().focusOutEvent(event)
+        if event.reason() != Qt.FocusReason.PopupFocusReason:
+            self.left.emit()
+
+
+class _Field(QWidget):
+    """Line edit, quiet aside and the sentence under them; what the text means is a subclass's.
+
+    Signals
+    -------
+    entered
+        The focus came into the field.
+    """
+
+    entered = Signal()
+
+    def __init__(
+        self, name: str, characters: int, commit_on_leave: bool, parent: QWidget | None
+    ) -> None:
+        super().__init__(parent)
+        self._commit_on_leave = commit_on_leave
+        self._committed_text = ""
+        self._edit = _Line(characters)
+        self._edit.setAccessibleName(name)
+        self._aside = plain_label(role="quiet")
+        self._error = plain_label(role="note", wraps=True)
+        self._error.hide()
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setHorizontalSpacing(theme.STEP)
+        grid.setVerticalSpacing(theme.HALF)
+        grid.addWidget(self._edit, 0, 0)
+        grid.addWidget(self._aside, 0, 1)
+        grid.addWidget(self._error, 1, 0, 1, 2)
+        grid.setColumnStretch(1, 1)
+        self.setFocusProxy(self._edit)
+        self._edit.textChanged.connect(self._on_text_changed)
+        self._edit.returnPressed.connect(self.commit)
+        self._edit.entered.connect(self.entered)
+        self._edit.left.connect(self._on_left)
+
+    @property
+    def line_edit(self) -> QLineEdit:
+        """The line edit inside, for completers, buddies and tests."""
+        return self._edit
+
+    def text(self) -> str:
+        """Return what is typed, exactly."""
+        return self._edit.text()
+
+    def set_text(self, text: str) -> None:
+        """Show a text that counts as already taken: leaving the field commits nothing."""
+        self._committed_text = text
+        self._edit.setText(text)
+        self.show_error("")
+
+    def clear(self) -> None:
+        """Empty the field."""
+        self.set_text("")
+
+    def set_read_only(self, is_read_only: bool) -> None:
+        """Show, but take nothing."""
+        self._edit.setReadOnly(is_read_only)
+        self._edit.style().unpolish(self._edit)
+        self._edit.style().polish(self._edit)
+
+    def show_error(self, text: str) -> None:
+        """Put a sentence under the field, also as its description; an empty one goes away."""
+        self._error.setText(text)
+        self._error.setVisible(bool(text))
+        self._edit.setAccessibleDescription(text)
+
+    def error_text(self) -> str:
+        """Return the sentence under the field."""
+        return self._error.text()
+
+    def commit(self) -> bool:
+        """Take what is typed as meant; return whether it could be understood."""
+        raise NotImplementedError
+
+    def mark_committed(self) -> None:
+        """Remember that the text as it stands was taken."""
+        self._committed_text = self.text()
+
+    def _on_left(self) -> None:
+        if not self.text().strip():
+            self.show_error("")
+        elif self._commit_on_leave and self.text() != self._committed_text:
+            self.commit()
+
+    def _on_text_changed(self) -> None:
+        raise NotImplementedError
+
+
+class LengthField(_Field):
+    """A length in any writing; the other unit stands beside it.
+
+    Signals
+    -------
+    length_changed
+        On each change: the ``Length``, or None while it cannot be understood.
+    committed
+        The ``Length``, on Enter (and on leaving the field, where that was asked for).
+    """
+
+    length_changed = Signal(object)
+    committed = Signal(object)
+
+    def __init__(
+        self,
+        name: str,
+        unit: Unit = "in",
+        commit_on_leave: bool = False,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(name, LENGTH_CHARACTERS, commit_on_leave, parent)
+        self._unit: Unit = unit
+        self._length: Length | None = None
+
+    def set_unit(self, unit: Unit) -> None:
+        """Read bare numbers in this unit; what was typed stays, its meaning is worked out anew."""
+        self._unit = unit
+        self._on_text_changed()
+
+    def length(self) -> Length | None:
+        """Return what the text means, or None."""
+        return self._length
+
+    def commit(self) -> bool:
+        """Emit the length, or say under the field what is wrong; the text stays either way."""
+        try:
+            length = parse_length(self.text(), self._unit)
+        except FitError as error:
+            self.show_error(sentence(error, self._unit))
+            return False
+        self.show_error("")
+        self.mark_committed()
+        self.committed.emit(length)
+        return True
+
+    def _on_text_changed(self) -> None:
+        try:
+            self._length = parse_length(self.text(), self._unit)
+        except FitError:
+            self._length = None
+        if self._length is None:
+            self._aside.setText("")
+        else:
+            other: Unit = "in" if self._length.unit != "in" else "cm"
+            self._aside.setText("= " + format_length(self._length.mm, other))
+        if self._length is not None or not self.text().strip():
+            self.show_error("")
+        self.length_changed.emit(self._length)
+
+
+class NumberField(_Field):
+    """A printed number of a dial: whole, with a fraction, or decimal.
+
+    Signals
+    -------
+    number_changed
+        On each change: the number, or None while it cannot be understood.
+    committed
+        The number, on Enter (and on leaving the field, where that was asked for).
+    """
+
+    number_changed = Signal(object)
+    committed = Signal(float)
+
+    def __init__(
+        self,
+        name: str,
+        check: Callable[[float], str] | None = None,
+        commit_on_leave: bool = False,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(name, NUMBER_CHARACTERS, commit_on_leave, parent)
+        self._check = check or (lambda _number: "")
+        self._number: float | None = None
+        self._aside.hide()
+
+    def number(self) -> float | None:
+        """Return what the text means, or None."""
+        return self._number
+
+    def commit(self) -> bool:
+        """Emit the number, or say under the field what is wrong; the text stays either way."""
+        number = read_number(self.text())
+        complaint = say("number.unclear") if number is None else self._check(number)
+        self.show_error(complaint)
+        if number is None or complaint:
+            return False
+        self.mark_committed()
+        self.committed.emit(number)
+        return True
+
+    def _on_text_changed(self) -> None:
+        self._number = read_number(self.text())
+        self.show_error("")
+        self.number_changed.emit(self._number)
+
+
+class ChoiceRow(QWidget):
+    """A few choices side by side, one of them chosen; arrow keys move between them.
+
+    Signals
+    -------
+    chosen
+        The key of the choice, when the user changes it.
+    """
+
+    chosen = Signal(str)
+
+    def __init__(
+        self, name: str, choices: Sequence[tuple[str, str]], parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self._group = QButtonGroup(self)
+        self._group.setExclusive(True)
+        self._buttons: dict[str, QPushButton] = {}
+        row = QHBoxLayout(self)
+        row.setContentsMargins(1, 0, 0, 0)
+        row.setSpacing(0)
+        for key, text in choices:
+            made = button(text, "choice", f"{name}: {text}")
+            made.setCheckable(True)
+            made.clicked.connect(lambda _on=False, key=key: self.chosen.emit(key))
+            self._group.addButton(made)
+            self._buttons[key] = made
+            row.addWidget(made)
+        row.addStretch(1)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        if choices:
+            self.set_value(choices[0][0])
+
+    def value(self) -> str:
+        """Return the key of the choice."""
+        return next((key for key, made in self._buttons.items() if made.isChecked()), "")
+
+    def set_value(self, key: str) -> None:
+        """Choose without telling."""
+        if key in self._buttons:
+            self._buttons[key].setChecked(True)
+            self.setFocusProxy(self._buttons[key])
+
+    def choice(self, key: str) -> QPushButton:
+        """Return the button of a choice."""
+        return self._buttons[key]
+
+
+def read_number(text: str) -> float | None:
+    """Return the plain number a dial shows (``33``, ``33.5``, ``33,5``, ``33 1/2``, ``33½``)."""
+    spaced = "".join(
+        f" {unicodedata.normalize('NFKC', c)} " if c in _FRACTIONS else c for c in text
+    )
+    found = _NUMBER.fullmatch(unicodedata.normalize("NFKC", spaced).replace("\u2044", "/").strip())
+    if found is None:
+        return None
+    whole, upper, lower, decimal = found.group("whole", "upper", "lower", "decimal")
+    if decimal is not None:
+        return float(decimal.replace(",", "."))
+    if upper is None:
+        return None if whole is None else float(whole)
+    if int(lower) == 0:
+        return None
+    return float(whole or 0) + int(upper) / int(lower)
+
+
+def write_number(number: float) -> str:
+    """Return a printed number as a dial shows it: eighths as fractions, anything else decimal."""
+    eighths = round(number * 8)
+    if abs(number * 8 - eighths) > 1e-6:
+        return f"{number:.3f}".rstrip("0").rstrip(".")
+    whole, part = divmod(eighths, 8)
+    if part == 0:
+        return str(whole)
+    share = Fraction(part, 8)
+    return f"{whole} {share}" if whole else str(share)
