@@ -3,10 +3,7 @@
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from collections.abc import Callable, Sequence
-from fractions import Fraction
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent
@@ -21,20 +18,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from fitassist.domain.units import Length, Unit, format_length, parse_length
+from fitassist.domain.units import AnyUnit, Length, Unit, parse_length, parse_number
 from fitassist.errors import FitError
 from fitassist.gui import theme
-from fitassist.wording.pages import say
+from fitassist.wording.lengths import say_length
 from fitassist.wording.sentences import sentence
 
 LENGTH_CHARACTERS = 13  # room for "38 15/16 in"
 NUMBER_CHARACTERS = 7
-
-_FRACTIONS = "¼½¾⅛⅜⅝⅞⅓⅔"
-_NUMBER = re.compile(
-    r"(?P<decimal>\d{1,4}[.,]\d{1,4})"
-    r"|(?P<whole>\d{1,4})?\s*(?:(?<!\d)(?P<upper>\d{1,2})\s*/\s*(?P<lower>\d{1,2}))?"
-)
 
 
 def plain_label(text: str = "", role: str = "", wraps: bool = False) -> QLabel:
@@ -197,17 +188,17 @@ class LengthField(_Field):
     def __init__(
         self,
         name: str,
-        unit: Unit = "in",
+        unit: AnyUnit = Unit.IN,
         commit_on_leave: bool = False,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(name, LENGTH_CHARACTERS, commit_on_leave, parent)
-        self._unit: Unit = unit
+        self._unit = Unit(unit)
         self._length: Length | None = None
 
-    def set_unit(self, unit: Unit) -> None:
+    def set_unit(self, unit: AnyUnit) -> None:
         """Read bare numbers in this unit; what was typed stays, its meaning is worked out anew."""
-        self._unit = unit
+        self._unit = Unit(unit)
         self._on_text_changed()
 
     def length(self) -> Length | None:
@@ -234,8 +225,8 @@ class LengthField(_Field):
         if self._length is None:
             self._aside.setText("")
         else:
-            other: Unit = "in" if self._length.unit != "in" else "cm"
-            self._aside.setText("= " + format_length(self._length.mm, other))
+            other = Unit.CM if self._length.unit is Unit.IN else Unit.IN
+            self._aside.setText("= " + say_length(self._length.mm, other))
         if self._length is not None or not self.text().strip():
             self.show_error("")
         self.length_changed.emit(self._length)
@@ -273,17 +264,24 @@ class NumberField(_Field):
 
     def commit(self) -> bool:
         """Emit the number, or say under the field what is wrong; the text stays either way."""
-        number = read_number(self.text())
-        complaint = say("number.unclear") if number is None else self._check(number)
+        try:
+            number = parse_number(self.text())
+        except FitError as error:
+            self.show_error(sentence(error))
+            return False
+        complaint = self._check(number)
         self.show_error(complaint)
-        if number is None or complaint:
+        if complaint:
             return False
         self.mark_committed()
         self.committed.emit(number)
         return True
 
     def _on_text_changed(self) -> None:
-        self._number = read_number(self.text())
+        try:
+            self._number = parse_number(self.text())
+        except FitError:
+            self._number = None
         self.show_error("")
         self.number_changed.emit(self._number)
 
@@ -335,33 +333,3 @@ class ChoiceRow(QWidget):
     def choice(self, key: str) -> QPushButton:
         """Return the button of a choice."""
         return self._buttons[key]
-
-
-def read_number(text: str) -> float | None:
-    """Return the plain number a dial shows (``33``, ``33.5``, ``33,5``, ``33 1/2``, ``33½``)."""
-    spaced = "".join(
-        f" {unicodedata.normalize('NFKC', c)} " if c in _FRACTIONS else c for c in text
-    )
-    found = _NUMBER.fullmatch(unicodedata.normalize("NFKC", spaced).replace("\u2044", "/").strip())
-    if found is None:
-        return None
-    whole, upper, lower, decimal = found.group("whole", "upper", "lower", "decimal")
-    if decimal is not None:
-        return float(decimal.replace(",", "."))
-    if upper is None:
-        return None if whole is None else float(whole)
-    if int(lower) == 0:
-        return None
-    return float(whole or 0) + int(upper) / int(lower)
-
-
-def write_number(number: float) -> str:
-    """Return a printed number as a dial shows it: eighths as fractions, anything else decimal."""
-    eighths = round(number * 8)
-    if abs(number * 8 - eighths) > 1e-6:
-        return f"{number:.3f}".rstrip("0").rstrip(".")
-    whole, part = divmod(eighths, 8)
-    if part == 0:
-        return str(whole)
-    share = Fraction(part, 8)
-    return f"{whole} {share}" if whole else str(share)

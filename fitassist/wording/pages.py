@@ -53,7 +53,6 @@ _TEXTS: Final[dict[str, str]] = {
     "people.name_missing": N_("A name is needed; any name you will know again."),
     "people.damaged": N_("{name}: cannot be read, left untouched"),
     # fields
-    "number.unclear": N_("A number as it is printed beside the dial, for example 33 or 33 1/2."),
     "number.range": N_("This dial goes from {least} to {greatest}."),
 }
 

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QInputMethodEvent
 from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout, QWidget
 
-from fitassist.gui.fields import ChoiceRow, LengthField, NumberField, read_number, write_number
+from fitassist.gui.fields import ChoiceRow, LengthField, NumberField
 
 
 @pytest.fixture
@@ -145,20 +145,6 @@ def test_changing_the_unit_reads_a_bare_number_anew(qtbot, page):
     field.set_unit("cm")
     assert field.length().mm == pytest.approx(980)
     assert field.text() == "98"
-
-
-@pytest.mark.parametrize(
-    ("text", "number"),
-    [("33", 33), ("33.5", 33.5), ("33,5", 33.5), ("33 1/2", 33.5), ("33½", 33.5), ("1/2", 0.5)]
-    + [(bad, None) for bad in ("", "x", "1/0", "331/2", "-3", "33 cm", "1e3", "nan")],
-)
-def test_a_dial_number_is_plain(text, number):
-    assert read_number(text) == number
-
-
-@pytest.mark.parametrize("eighths", range(0, 80, 3))
-def test_a_dial_number_reads_back_as_written(eighths):
-    assert read_number(write_number(eighths / 8)) == eighths / 8
 
 
 def test_a_number_outside_the_dial_is_refused_in_words(qtbot, page):
