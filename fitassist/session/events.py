@@ -92,6 +92,14 @@ class Advised(FittingEvent):
     instruction: Instruction
 
 
+class PlanAdopted(FittingEvent):
+    """Where the dials are to stand before the tape is wanted again."""
+
+    kind: Literal["plan_adopted"] = "plan_adopted"
+    numbers: dict[str, float]
+    why: str = ""
+
+
 class DialsSet(FittingEvent):
     """Dials now stand at these numbers."""
 
@@ -161,7 +169,7 @@ class FittingLeft(FittingEvent):
 
 Event = Annotated[
     PersonNamed | NotesChanged | BodyDescribed | MeasurementTaken | MeasurementWithdrawn
-    | MeasurementKept | FittingStarted | Advised | DialsSet | DialFreed | FormRead
+    | MeasurementKept | FittingStarted | Advised | PlanAdopted | DialsSet | DialFreed | FormRead
     | QuestionAnswered | CheckDone | Skipped | Undone | FittingLeft,
     Field(discriminator="kind"),
 ]

@@ -1,0 +1,304 @@
+# SPDX-License-Identifier: MIT
+r"""Where the dials should stand: whole clicks, within ranges, with as few turns as will do.
+
+A plan is a number for every dial. For one row at a time, the others held, every sensible setting
+of its dials is looked at together: left and right alike, front and back at most a few clicks from
+the row's mean, and small changes of single dials from where they stand now, which is how a girth is
+corrected finely (one seam's click is a quarter of the row's). Rows are taken in turn until nothing
+improves, from two starts: where the form stands, and the solution in real numbers. The loss is
+
+.. math:: \sum_g -\log P_g + k \max(0, \log c - \sum_g \log P_g) + \lambda_t T + \lambda_c C + \ldots
+
+with P_g the chance of goal g, c the wished confidence, T the dials turned and C the clicks. A chance
+is the belief's, with the slop of the turn and the doubt about each effect in it, so a long turn of
+an unknown dial is seen for what it is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import product
+
+import numpy as np
+from scipy.special import ndtr
+
+from fitassist.domain.lines import Seam, What
+from fitassist.planning.belief import Belief, gaps, moments
+from fitassist.planning.chance import Goal
+from fitassist.planning.layout import Floats, Layout
+from fitassist.planning.prior import PriorSpreads, slop_variances
+
+
+@dataclass(frozen=True)
+class Rules:
+    """What a plan must keep to, and what turning costs (in nats of chance)."""
+
+    confidence: float = 0.95
+    stuck: frozenset[str] = frozenset()
+    ceilings: Mapping[str, float] | None = None  # a dial that stopped: not beyond this number
+    opposite_equal: bool = False
+    halves_differ: bool = False  # the body asks for left and right of their own
+    fine_clicks: int = 2  # how far front or back may stand from the row's mean
+    turn_cost: float = 0.02
+    walk_cost: float = 0.01
+    click_cost: float = 0.0005
+    uneven_cost: float = 0.002
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Numbers for every dial, what is expected there, and what it takes to get there."""
+
+    numbers: Floats  # (D,) printed numbers
+    chance: float  # product of the goals' chances
+    chances: Floats  # (G,)
+    means_mm: Floats  # (G,)
+    spreads_mm: Floats  # (G,)
+    turns: int
+    loss: float
+
+
+class Forecast:
+    """Predictions for many stands of the dials at once, from one belief."""
+
+    def __init__(self, belief: Belief, goals: Sequence[Goal]) -> None:
+        self.layout: Layout = belief.layout
+        self.goals = tuple(goals)
+        self.here = belief.openings
+        mean, cov = moments(belief)
+        self._lap = mean[self.layout.lap]
+        self._lap_sd = np.sqrt(np.diagonal(cov)[self.layout.lap])
+        self._slop_variance = slop_variances(self.layout)
+        self._parts = [self._part(goal, mean, cov) for goal in self.goals]
+        self.low = np.array([goal.low_mm for goal in self.goals])
+        self.high = np.array([goal.high_mm for goal in self.goals])
+
+    def _part(self, goal: Goal, mean: Floats, cov: Floats) -> tuple[Floats, Floats, Floats]:
+        layout = self.layout
+        i = layout.lines.index(goal.line)
+        if goal.what == What.GIRTH:
+            offsets = [layout.girth.start + i, layout.undergarment.start + i]
+        else:
+            other = layout.other.start + layout.others.index((goal.line, goal.what))
+            offsets = [other, layout.undergarment.start + i]
+        index = np.concatenate(
+            [
+                np.arange(layout.size)[layout.effects(i)],
+                np.array(offsets),
+                np.arange(layout.size)[layout.slop],
+                np.arange(layout.size)[layout.lap],
+            ]
+        )
+        return layout.weights(goal.what), mean[index], cov[np.ix_(index, index)]
+
+    def at(self, openings: Floats) -> tuple[Floats, Floats]:
+        """Return (K, G) means and spreads in mm for (K, D) openings in mm."""
+        moved = np.abs(openings - self.here) > 1e-9
+        gap, slope, left = gaps(openings, self._lap, self._lap_sd)
+        fresh = (self._slop_variance + (PriorSpreads().bend * (openings - self.here)) ** 2) * moved
+        n_d = openings.shape[1]
+        means = np.empty((len(openings), len(self.goals)))
+        variances = np.empty_like(means)
+        for g, (w, mean, cov) in enumerate(self._parts):
+            we = w * mean[:n_d]
+            j = np.empty((len(openings), len(mean)))
+            j[:, :n_d] = w * gap
+            j[:, n_d] = 1.0
+            j[:, n_d + 1] = 1.0 if self.goals[g].what == What.GIRTH else 0.5
+            j[:, n_d + 2 : 2 * n_d + 2] = we * slope * ~moved
+            j[:, 2 * n_d + 2 :] = -we * slope
+            means[:, g] = j @ mean + (slope * (we * self._lap)).sum(axis=1)
+            variances[:, g] = ((j @ cov) * j).sum(axis=1)
+            variances[:, g] += (we**2 * (slope**2 * fresh + left)).sum(axis=1)
+        return means, np.sqrt(np.maximum(variances, 1e-9))
+
+    def chances(self, means: Floats, spreads: Floats) -> Floats:
+        """(K, G) chance of each goal."""
+        return np.asarray(
+            ndtr((self.high - means) / spreads) - ndtr((self.low - means) / spreads)
+        )
+
+
+class Search:
+    """One search for a plan; call ``best``."""
+
+    def __init__(self, belief: Belief, goals: Sequence[Goal], rules: Rules) -> None:
+        self.forecast = Forecast(belief, goals)
+        self.layout = belief.layout
+        self.rules = rules
+        self.goals = tuple(goals)
+        self.now = self.layout.least + belief.openings / self.layout.unit_mm
+        self.half = np.array([goal.half_mm for goal in goals])
+        self.centre = np.array([goal.centre_mm for goal in goals])
+        self.top = self.layout.greatest.copy()
+        for name, number in (rules.ceilings or {}).items():
+            i = self.layout.dial_index[name]
+            self.top[i] = min(self.top[i], max(number, self.now[i]))
+        aims = {goal.line for goal in goals}
+        self.rows = [
+            r
+            for r, row in enumerate(self.layout.form.rows)
+            if row.line in aims and self._dials(r).size
+        ]
+
+    def _dials(self, row: int) -> Floats:
+        """Indexes of the dials of a row that can be turned."""
+        return np.array(
+            [
+                i
+                for i, name in enumerate(self.layout.dials)
+                if self.layout.dial_rows[i] == row and name not in self.rules.stuck
+            ],
+            dtype=int,
+        )
+
+    def _losses(self, numbers: Floats) -> tuple[Floats, Floats, Floats, Floats]:
+        """(K,) losses and (K, G) chances, means, spreads of (K, D) numbers."""
+        rules, layout = self.rules, self.layout
+        openings = (numbers - layout.least) * layout.unit_mm
+        means, spreads = self.forecast.at(openings)
+        chances = self.forecast.chances(means, spreads)
+        logs = np.log(chances + 1e-7).sum(axis=1)
+        short = np.maximum(np.log(min(rules.confidence + 0.004, 0.999)) - logs, 0.0)
+        miss = np.abs(means - self.centre) / self.half
+        moved = np.abs(numbers - self.now) > 1e-9
+        clicks = np.abs(numbers - self.now) / layout.steps
+        touched = np.stack(
+            [moved[:, np.array(layout.dial_rows) == r].any(axis=1) for r in self.rows], axis=1
+        )
+        cost = rules.turn_cost * moved.sum(axis=1) + rules.click_cost * clicks.sum(axis=1)
+        cost += rules.walk_cost * touched.sum(axis=1) + rules.uneven_cost * self._uneven(numbers)
+        losses = -0.3 * logs + 2.0 * short + 0.05 * miss.sum(axis=1) + cost
+        return losses, chances, means, spreads
+
+    def _uneven(self, numbers: Floats) -> Floats:
+        """(K,) clicks by which front and back stand off their row, and left from right."""
+        total = np.zeros(len(numbers))
+        for r in self.rows:
+            at = np.flatnonzero(np.array(self.layout.dial_rows) == r)
+            clicks = numbers[:, at] / self.layout.steps[at]
+            total += np.abs(clicks - clicks.mean(axis=1, keepdims=True)).sum(axis=1)
+            seams = {Seam(self.layout.dials[i].rpartition(".")[2]): i for i in at}
+            if Seam.LEFT in seams and Seam.RIGHT in seams and not self.rules.halves_differ:
+                apart = numbers[:, seams[Seam.LEFT]] - numbers[:, seams[Seam.RIGHT]]
+                total += 20.0 * np.abs(apart) / self.layout.steps[seams[Seam.LEFT]]
+        return total
+
+    def best(self) -> Plan:
+        """Return the best plan found."""
+        starts = [self.now.copy(), self._real_solution()]
+        found = [self._descend(start) for start in starts]
+        numbers = min(found, key=lambda item: item[0])[1]
+        return self.plan(numbers)
+
+    def plan(self, numbers: Floats) -> Plan:
+        """Return what is expected at these numbers."""
+        losses, chances, means, spreads = self._losses(numbers[None, :])
+        turns = int((np.abs(numbers - self.now) > 1e-9).sum())
+        return Plan(
+            numbers, float(chances.prod()), chances[0], means[0], spreads[0], turns,
+            float(losses[0]),
+        )
+
+    def _real_solution(self) -> Floats:
+        """Numbers, whole clicks, near the least-squares solution with all dials of a row alike."""
+        numbers = self.now.copy()
+        for r in self.rows:
+            at = self._dials(r)
+            numbers[at] = numbers[at].mean()
+        for _ in range(3):
+            means, _ = self.forecast.at(((numbers - self.layout.least) * self.layout.unit_mm)[None])
+            slopes = []
+            for r in self.rows:
+                shifted = numbers.copy()
+                shifted[self._dials(r)] += self.layout.steps[self._dials(r)]
+                there, _ = self.forecast.at(
+                    ((shifted - self.layout.least) * self.layout.unit_mm)[None]
+                )
+                slopes.append((there[0] - means[0]) / self.half)
+            a = np.array(slopes).T
+            ridge = 1e-3 * np.eye(a.shape[1])
+            miss = (self.centre - means[0]) / self.half
+            change = np.linalg.solve(a.T @ a + ridge, a.T @ miss)
+            for r, clicks in zip(self.rows, change, strict=True):
+                at = self._dials(r)
+                numbers[at] += clicks * self.layout.steps[at]
+            numbers = np.clip(numbers, self.layout.least, self.top)
+        return self._on_grid(numbers)
+
+    def _on_grid(self, numbers: Floats) -> Floats:
+        layout = self.layout
+        clicks = np.round((numbers - layout.least) / layout.steps)
+        grid = np.clip(layout.least + clicks * layout.steps, layout.least, self.top)
+        held = [i for i, name in enumerate(layout.dials) if name in self.rules.stuck]
+        grid[held] = self.now[held]
+        return grid
+
+    def _descend(self, numbers: Floats) -> tuple[float, Floats]:
+        best = float(self._losses(numbers[None, :])[0][0])
+        for _ in range(4):
+            before = best
+            for r in self.rows:
+                options = self._options(r, numbers)
+                losses = self._losses(options)[0]
+                k = int(np.argmin(losses))
+                if losses[k] < best - 1e-9:
+                    best, numbers = float(losses[k]), options[k]
+            if best > before - 1e-9:
+                break
+        return best, numbers
+
+    def _options(self, row: int, numbers: Floats) -> Floats:
+        """(K, D) settings of one row worth looking at, the other rows as in `numbers`."""
+        groups = self._groups(row)
+        layout = self.layout
+        at = np.concatenate(groups)
+        step = layout.steps[at[0]]
+        size = max(self.rules.fine_clicks, 1)
+        centre = np.round((numbers[at].mean() - layout.least[at[0]]) / step) * step
+        base = layout.least[at[0]] + centre
+        options = []
+        level = range(-3, 4)
+        fine = [range(-size, size + 1) if len(groups) > 1 and g else (0,) for g in range(len(groups))]
+        for c, *offsets in product(level, *fine):
+            option = numbers.copy()
+            for group, offset in zip(groups, offsets, strict=True):
+                option[group] = base + (c + offset) * step
+            options.append(option)
+        for stand in (numbers, self.now):
+            option = numbers.copy()
+            option[at] = stand[at]
+            for changes in product(*[range(-2, 3)] * min(len(groups), 3)):
+                changed = option.copy()
+                for group, change in zip(groups, changes, strict=False):
+                    changed[group] = option[group] + change * step
+                options.append(changed)
+        table = np.unique(np.round(np.array(options), 9), axis=0)
+        return table[self._allowed(table, at, step, numbers)]
+
+    def _groups(self, row: int) -> list[Floats]:
+        """Dials that move together: left with right, unless the body's halves differ."""
+        at = self._dials(row)
+        seams = {Seam(self.layout.dials[i].rpartition(".")[2]): int(i) for i in at}
+        if self.rules.halves_differ or len(at) < 3:
+            pairs: list[list[Seam]] = [[s] for s in seams]
+            if not self.rules.halves_differ and Seam.LEFT in seams and Seam.RIGHT in seams:
+                pairs = [[Seam.LEFT, Seam.RIGHT], *[[s] for s in seams if s in (Seam.FRONT, Seam.BACK)]]
+        elif self.rules.opposite_equal:
+            pairs = [[Seam.LEFT, Seam.RIGHT], [Seam.FRONT, Seam.BACK]]
+        else:
+            pairs = [[Seam.LEFT, Seam.RIGHT], [Seam.FRONT], [Seam.BACK]]
+        groups = [[seams[s] for s in pair if s in seams] for pair in pairs]
+        return [np.array(group) for group in groups if group]
+
+    def _allowed(self, table: Floats, at: Floats, step: float, numbers: Floats) -> Floats:
+        """(K,) which settings keep to the ranges and to the fine range about the row's mean."""
+        layout = self.layout
+        inside = (table >= layout.least - 1e-9) & (table <= self.top + 1e-9)
+        ok = inside.all(axis=1)
+        row = np.flatnonzero(np.array(layout.dial_rows) == layout.dial_rows[int(at[0])])
+        off = np.abs(table[:, row] - table[:, row].mean(axis=1, keepdims=True)).max(axis=1)
+        ok &= off <= self.rules.fine_clicks * step + 1e-9
+        unchanged = np.abs(table[:, row] - self.now[row]).max(axis=1) < 1e-9
+        return np.asarray(ok | (unchanged & inside.all(axis=1)))
