@@ -161,6 +161,10 @@ class _Field(QWidget):
         """Remember that the text as it stands was taken."""
         self._committed_text = self.text()
 
+    def mark_uncommitted(self) -> None:
+        """Remember that the text as it stands could not be kept, so that it can be tried again."""
+        self._committed_text = ""
+
     def _on_left(self) -> None:
         if not self.text().strip():
             self.show_error("")

@@ -314,6 +314,11 @@ QPushButton[role="link"] { background: transparent; border: 1px solid transparen
 QPushButton[role="link"]:hover { background: $hover; }
 QPushButton[role="link"]:focus { border: 2px solid $thread; padding: 3px 7px; }
 QPushButton[role="link"]:disabled { color: $quiet; }
+QPushButton[role="fold"], QPushButton[role="fold"]:checked { background: transparent;
+  border: 1px solid transparent; color: $ink; padding: ${half}px ${step}px; text-align: left;
+  font-weight: 600; }
+QPushButton[role="fold"]:hover { background: $hover; }
+QPushButton[role="fold"]:focus { border: 2px solid $thread; padding: 3px 7px; }
 QPushButton[role="place"] { background: transparent; border: none; border-radius: 0;
   border-bottom: 3px solid transparent; padding: ${half}px 12px; color: $quiet; }
 QPushButton[role="place"]:hover { color: $ink; border-bottom-color: $hair; }

@@ -1,0 +1,53 @@
+# SPDX-License-Identifier: MIT
+"""Details that wait folded under one quiet line, and a page that scrolls instead of clipping."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
+
+from fitassist.gui import theme
+from fitassist.gui.fields import button
+
+
+class Fold(QWidget):
+    """A line to press, and what it unfolds."""
+
+    def __init__(self, title: str, content: QWidget, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._title = title
+        self._content = content
+        self.head = button(title, "link")
+        self.head.setCheckable(True)
+        self.head.setProperty("role", "fold")
+        self.head.toggled.connect(self._on_toggled)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(theme.HALF)
+        column.addWidget(self.head, 0, Qt.AlignmentFlag.AlignLeft)
+        column.addWidget(content)
+        self._on_toggled(False)
+
+    def set_open(self, is_open: bool) -> None:
+        """Fold or unfold."""
+        self.head.setChecked(is_open)
+
+    def is_open(self) -> bool:
+        """Say whether the content can be seen."""
+        return self.head.isChecked()
+
+    def _on_toggled(self, is_open: bool) -> None:
+        self._content.setVisible(is_open)
+        self.head.setText(("\u25be  " if is_open else "\u25b8  ") + self._title.replace("&", "&&"))
+
+
+def scrolling(content: QWidget) -> QScrollArea:
+    """Return a frameless area that scrolls its content in whichever direction it must."""
+    content.setProperty("role", "page")
+    content.setAttribute(Qt.WidgetAttribute.WA_StyledBackground, True)
+    area = QScrollArea()
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setWidgetResizable(True)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setWidget(content)
+    return area
