@@ -12,12 +12,13 @@ from fitassist.domain.units import AnyUnit
 from fitassist.wording.language import N_, _, capital, plain
 from fitassist.wording.lengths import say_amount, say_length
 from fitassist.wording.numbers import number_text
-from fitassist.wording.places import dial_name, place_name
+from fitassist.wording.places import dial_name, place_name, row_name
 
 _ASKS = {
     "reading_unlikely": N_("{place} at {length}: is that right?"),
     "reading_unlikely_expected": N_("{place} at {length}, where {expected} was expected: right?"),
     "too_far_apart": N_("{place}: the readings differ by {amount}. Which one counts?"),
+    "symmetry": N_("{row}: left stands at {left}, right at {right}. Bring them level?"),
     "number_unlikely": N_("{dial} at {number}: is that right?"),
     "reading_not_possible": N_("{place} at {length}: no form of this kind can read that. Keep it?"),
 }
@@ -27,6 +28,7 @@ _ASK_DETAILS = {
         "It is not used until you answer. A tape off level, a wrong line or a slip of the key is "
         "the usual cause; measuring again costs least."
     ),
+    "symmetry": N_("The body's halves are alike. Uneven dials are kept if you want them so."),
     "too_far_apart": N_("None of them is used until you answer."),
     "number_unlikely": N_("Look at the dial again; the plan goes on from the number you confirm."),
 }
@@ -35,6 +37,7 @@ _CHOICES = {
     "keep": N_("Keep it"),
     "again": N_("Measure again"),
     "discard": N_("Leave it out"),
+    "even": N_("Bring them level"),
     "yes": N_("Yes"),
     "no": N_("No"),
     "leave": N_("End here"),
@@ -79,6 +82,14 @@ _CHECKS = {
         N_("Bring the waist line to {length} above the floor"),
         N_("Hold the torso before you free the height lock; then look that the line is level."),
     ),
+    "torso_again": (
+        N_("Look that the torso has not slipped"),
+        N_("Measure back neck to waist once more; turning dials can pull it."),
+    ),
+    "torso_again_to": (
+        N_("Look that back neck to waist is still {length}"),
+        N_("Measure it once more; turning dials can pull it."),
+    ),
     "torso_check": (
         N_("Look that the torso has not slipped"),
         N_("Measure back neck to waist once more; turning dials can pull it."),
@@ -122,7 +133,7 @@ def ask_detail(ask: Ask) -> str:
 def check_title(check: Check, unit: AnyUnit) -> str:
     """Return a plain step in one line."""
     garment = plain(check.values.get("undergarment", ""))
-    length = _mm(check.values, "mm", "length_mm", "height_mm", "target_mm")
+    length = _check_mm(check)
     if garment and check.code == "undergarment":
         return _(_CHECKS["undergarment_named"][0]).format(undergarment=garment)
     if length is not None and f"{check.code}_to" in _CHECKS:
@@ -134,7 +145,7 @@ def check_title(check: Check, unit: AnyUnit) -> str:
 def check_detail(check: Check, form: Form) -> str:
     """Return what to take care of in a plain step; empty for one this version does not know."""
     key = check.code
-    if f"{key}_to" in _CHECKS and _mm(check.values, "mm", "length_mm", "height_mm", "target_mm"):
+    if f"{key}_to" in _CHECKS and _check_mm(check) is not None:
         key = f"{key}_to"
     known = _CHECKS.get(key)
     said = [_(known[1])] if known else []
@@ -144,6 +155,12 @@ def check_detail(check: Check, form: Form) -> str:
         elif form.post == "hanging":
             said.append(_(_HANGING_POST))
     return " ".join(said)
+
+
+def _check_mm(check: Check) -> float | None:
+    """Return the length or height a plain step is to bring about, if it is known."""
+    own = {"shoulder_level": "floor_to_shoulder_mm", "waist_level": "floor_to_waist_mm"}
+    return _mm(check.values, own.get(check.code, "mm"))
 
 
 def _mm(values: Mapping[str, object], *names: str) -> float | None:
@@ -169,9 +186,13 @@ def _facts(values: Mapping[str, object], form: Form, unit: AnyUnit) -> dict[str,
         facts["length"] = say_length(length, unit)
     if expected is not None:
         facts["expected"] = say_length(expected, unit)
-    number = _mm(values, "number")
-    if number is not None:
-        facts["number"] = number_text(number, form)
+    row = values.get("row")
+    if isinstance(row, str):
+        facts["row"] = capital(row_name(row, form))
+    for name in ("number", "left", "right"):
+        number = _mm(values, name)
+        if number is not None:
+            facts[name] = number_text(number, form)
     apart = _mm(values, "apart_mm", "amount_mm", "spread_mm")
     if apart is not None:
         facts["amount"] = say_amount(apart, unit)

@@ -13,7 +13,7 @@ from typing import Literal
 from fitassist.domain.lines import What
 from fitassist.domain.steps import Note, Reason
 from fitassist.domain.units import AnyUnit
-from fitassist.wording.language import N_, _, capital
+from fitassist.wording.language import N_, _, capital, plain
 from fitassist.wording.lengths import say_amount
 from fitassist.wording.places import dial_name, line_name, place_name, row_name
 
@@ -49,6 +49,7 @@ _REASONS: dict[str, tuple[str, ...]] = {
         N_("a little at a time"),
     ),
     "undo_set": (N_("turns the dials back to where they stood"),),
+    "begun": (N_("goes on with what was begun"),),
     "shape": (N_("brings front, back and sides nearer to the body's shape"),),
     "neighbour": (
         N_("keeps {row} and {other} from drifting too far apart"),
@@ -85,8 +86,8 @@ _REASONS: dict[str, tuple[str, ...]] = {
     "asked": (N_("because you asked for it"),),
     # what comes next
     "reorder": (
-        N_("the order has changed: {row} comes first now"),
-        N_("the order has changed since the last reading"),
+        N_("the order follows the last reading: {row} comes first now"),
+        N_("the order follows the last reading"),
     ),
     # what this form cannot do, and what to know about it
     "too_big": (
@@ -150,6 +151,10 @@ _CAUTIONS = {
     "breadths": N_("Read breadths and depths between two flat boards, not with the tape."),
 }
 
+# The same sentence under the name the core has for it.
+_REASONS["too_big_girth"] = _REASONS["too_big"]
+_REASONS["too_big_back_neck_to_waist"] = _REASONS["too_big_torso_length"]
+
 _LEAST_MM = 25.4 / 16.0
 
 _NOT_SHORTENED = {
@@ -207,6 +212,18 @@ def note(said: Note, unit: AnyUnit) -> str:
         code = "reorder" if said.code == "reordered" else said.code
     text = reason(Reason(code=code, values=values), unit)
     return _stop(text) or _general(said)
+
+
+def coming(kind: Literal["set", "measure", "check"], place: str, why: Reason, unit: AnyUnit) -> str:
+    """Return one of the next things with its reason: "Set the hip: the order follows ..."."""
+    if kind == "check":
+        text = capital(plain(place.replace("_", " "), 40))
+    elif kind == "measure":
+        text = _("Measure the {line}").format(line=line_name(place))
+    else:
+        text = _("Set the {row}").format(row=row_name(place))
+    said = reason(why, unit)
+    return _("{what}: {why}").format(what=text, why=said[:1].lower() + said[1:]) if said else text
 
 
 def ribbon(marks: Literal["apart", "overlap"], by_mm: float, unit: AnyUnit) -> str:
