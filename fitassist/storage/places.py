@@ -1,0 +1,44 @@
+# SPDX-License-Identifier: MIT
+"""The files beside a document, and what interrupted writes have left there."""
+
+from __future__ import annotations
+
+import contextlib
+from pathlib import Path
+
+
+def journal_path(document: Path) -> Path:
+    """Return the journal beside a document."""
+    return document.with_suffix(".journal")
+
+
+def lock_path(document: Path) -> Path:
+    """Return the lock beside a document."""
+    return document.with_suffix(".lock")
+
+
+def backup_folder(document: Path) -> Path:
+    """Return where the backups of a document are kept."""
+    return document.parent / "backups" / document.stem
+
+
+def beside(document: Path) -> list[Path]:
+    """List all other files of a document in its folder, also those interrupted writes left."""
+    start = f"{document.stem}."
+    return [
+        path
+        for path in document.parent.iterdir()
+        if path.name.lstrip(".").startswith(start) and path != document
+    ]
+
+
+def sweep(document: Path) -> None:
+    """Remove the unfinished files of writers that were killed; call with the lock held."""
+    with contextlib.suppress(OSError):
+        for path in beside(document):
+            if path.name.startswith("."):
+                path.unlink()
+    with contextlib.suppress(OSError):
+        for path in backup_folder(document).iterdir():
+            if path.name.startswith("."):
+                path.unlink()
