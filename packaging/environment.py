@@ -57,16 +57,23 @@ def python_complaint(version: tuple[int, int] = sys.version_info[:2]) -> str:
     )
 
 
-def venv_package_complaint() -> str:
-    """Say that this Python cannot make environments (Debian splits that off); empty if it can."""
+def missing_venv_packages() -> list[str]:
+    """Name the package Debian splits off Python for making environments, if it is missing."""
     try:
         import ensurepip  # noqa: F401
     except ImportError:
-        package = f"python{sys.version_info[0]}.{sys.version_info[1]}-venv"
+        return [f"python{sys.version_info[0]}.{sys.version_info[1]}-venv"]
+    return []
+
+
+def venv_package_complaint() -> str:
+    """Say that this Python cannot make environments (Debian splits that off); empty if it can."""
+    packages = missing_venv_packages()
+    if packages:
         sudo = "" if hasattr(os, "geteuid") and os.geteuid() == 0 else "sudo "
         return (
             "This Python cannot make an environment of its own: its venv part is not installed.\n"
-            f"This command brings it:\n  {sudo}apt-get update && {sudo}apt-get install -y {package}"
+            f"This command brings it:\n  {sudo}apt-get update && {sudo}apt-get install -y {packages[0]}"
         )
     return ""
 

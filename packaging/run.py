@@ -53,7 +53,7 @@ def main(arguments: list[str]) -> int:
     complaint = system_parts.display_complaint(os.environ)
     if not complaint:
         is_x11 = system_parts.chosen_platform(os.environ) == "x11"
-        complaint = system_parts.library_complaint(xcb=is_x11)
+        complaint = system_parts.library_complaint(is_x11, environment.missing_venv_packages())
     if complaint:
         print(complaint)
         return 1

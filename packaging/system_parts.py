@@ -110,42 +110,57 @@ def apt_command(packages: Iterable[str]) -> str:
     return f"{sudo}apt-get update && {sudo}apt-get install -y {' '.join(packages)}"
 
 
-def missing_sentence(names: list[str], facts: Mapping[str, str], has_apt: bool) -> str:
-    """Say which libraries or programs are missing and what brings them."""
-    listed = ", ".join(names)
+def missing_sentence(
+    names: list[str], facts: Mapping[str, str], has_apt: bool, more_packages: Iterable[str] = ()
+) -> str:
+    """Say which libraries or programs are missing and what brings them.
+
+    Parameters
+    ----------
+    names
+        Libraries and programs of the tables above.
+    facts
+        The keys of the os-release file.
+    has_apt
+        Whether apt-get is there to bring them.
+    more_packages
+        What will be asked for next, so that one command brings all.
+    """
+    lacks = f"This computer lacks parts that are needed: {', '.join(names)}.\n"
+    packages = [*packages_for(names, facts), *more_packages]
     if has_apt:
-        return (
-            f"This computer lacks parts of its system that the program needs: {listed}.\n"
-            f"This command brings them:\n  {apt_command(packages_for(names, facts))}"
-        )
+        return f"{lacks}This command brings them:\n  {apt_command(packages)}"
     return (
-        f"This computer lacks parts of its system that the program needs: {listed}.\n"
-        "Install the packages that bring them with your system's package tool; "
-        f"on Debian they are called {' '.join(packages_for(names, facts))}."
+        f"{lacks}Install the packages that bring them with your system's package tool; "
+        f"on Debian they are called {' '.join(packages)}."
     )
 
 
-def library_complaint(xcb: bool) -> str:
+def complaint_of(names: list[str], more_packages: Iterable[str] = ()) -> str:
+    """Say that `names` are missing on this computer; empty when the list is."""
+    if not names:
+        return ""
+    has_apt = shutil.which("apt-get") is not None
+    return missing_sentence(names, release_facts(), has_apt, more_packages)
+
+
+def library_complaint(xcb: bool, more_packages: Iterable[str] = ()) -> str:
     """Say which libraries Qt needs and this computer lacks; empty when none.
 
     Parameters
     ----------
     xcb
         Whether a window on an X display is wanted as well.
+    more_packages
+        What will be asked for next, so that one command brings all.
     """
     wanted = {**QT_LIBRARIES, **XCB_LIBRARIES} if xcb else QT_LIBRARIES
-    missing = missing_libraries(wanted)
-    if not missing:
-        return ""
-    return missing_sentence(missing, release_facts(), shutil.which("apt-get") is not None)
+    return complaint_of(missing_libraries(wanted), more_packages)
 
 
-def screen_complaint() -> str:
-    """Say what the tests under a virtual screen lack: libraries or programs; empty when nothing."""
-    missing = missing_libraries(XCB_LIBRARIES) + missing_programs()
-    if not missing:
-        return ""
-    return missing_sentence(missing, release_facts(), shutil.which("apt-get") is not None)
+def missing_for_screen() -> list[str]:
+    """Name what the tests under a virtual screen lack: libraries and programs."""
+    return missing_libraries(XCB_LIBRARIES) + missing_programs()
 
 
 def chosen_platform(environ: Mapping[str, str]) -> str:

@@ -56,6 +56,20 @@ def run_stages(listed: list[tuple[str, list[str]]], root: Path) -> list[str]:
     return failed
 
 
+def has_system_parts(needs_screen: bool) -> bool:
+    """Tell whether the tests can run, and say what is missing for all or for some of them."""
+    needed = system_parts.missing_libraries(system_parts.QT_LIBRARIES)
+    wished = system_parts.missing_for_screen()
+    if needed or wished:
+        packages = environment.missing_venv_packages()
+        print(system_parts.complaint_of(needed + wished, packages), flush=True)
+    if needed or (wished and needs_screen):
+        return False
+    if wished:
+        print("Until then the tests under a virtual screen are left out.\n", flush=True)
+    return True
+
+
 def main(arguments: list[str]) -> int:
     """Check, set up, run the stages; return the exit code."""
     complaint = environment.python_complaint()
@@ -69,16 +83,7 @@ def main(arguments: list[str]) -> int:
         print(USAGE)
         return 2
 
-    complaint = system_parts.library_complaint(xcb=False)
-    screen = system_parts.screen_complaint()
-    if screen and not complaint:
-        print(screen)
-        if os.environ.get("CI"):
-            complaint = "CI is set, so nothing may be left out."
-        else:
-            print("Until then the tests under a virtual screen are left out.\n", flush=True)
-    if complaint:
-        print(complaint)
+    if not has_system_parts(bool(os.environ.get("CI"))):
         return 1
     try:
         python = environment.ensure_environment(True, "python3 packaging/test.py")
