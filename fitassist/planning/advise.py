@@ -17,7 +17,7 @@ The order of thought, after every answer:
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
@@ -39,6 +39,16 @@ class Policy:
     unsure: float = 1.10  # a spread above this many tape spreads is worth a reading before a move
     worth_turning: float = 0.10  # gain in common chance worth a correction that will not yet do
     most_readings_of_one: int = 4  # of one line between two turns
+    reserve: float = 0.6  # stop only when the chance of a miss is this share of the one accepted
+
+
+def stopping_chance(confidence: float, policy: Policy) -> float:
+    """Return the common chance at which to stop.
+
+    Chances are themselves estimates and stopping picks the lucky ones, so the chance of a miss is
+    held below what is accepted.
+    """
+    return 1.0 - policy.reserve * (1.0 - confidence)
 
 
 @dataclass(frozen=True)
@@ -73,6 +83,7 @@ def advise(
         (G,) readings of each goal since a dial last moved it.
     """
     policy = policy or Policy()
+    rules = replace(rules, confidence=stopping_chance(rules.confidence, policy))
     now = outlook(belief, goals)
     search = Search(belief, goals, rules)
     if now.joint >= rules.confidence:

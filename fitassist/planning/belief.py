@@ -41,7 +41,7 @@ SLIP_INCH = 0.006
 SLIP_OTHER = 0.004
 SLIP_OTHER_MM = 60.0
 # Tapes are not equally steady: shares of belief, and the factor on the stated spread.
-TAPES = ((0.75, 1.0), (0.25, 1.6))
+TAPES = ((0.85, 1.0), (0.15, 1.6))
 MOST_HYPOTHESES = 16
 LEAST_WEIGHT = 3e-4
 NEAR_SLIPS_MM = 9.0  # closer to its prediction than this, an inch slip need not be considered

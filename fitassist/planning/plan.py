@@ -37,6 +37,8 @@ class Rules:
     confidence: float = 0.95
     stuck: frozenset[str] = frozenset()
     ceilings: Mapping[str, float] | None = None  # a dial that stopped: not beyond this number
+    floors: Mapping[str, float] | None = None  # the same when closing
+    uneven: frozenset[str] = frozenset()  # rows whose left and right differ on purpose
     opposite_equal: bool = False
     halves_differ: bool = False  # the body asks for left and right of their own
     fine_clicks: int = 2  # how far front or back may stand from the row's mean
@@ -135,6 +137,10 @@ class Search:
         for name, number in (rules.ceilings or {}).items():
             i = self.layout.dial_index[name]
             self.top[i] = min(self.top[i], max(number, self.now[i]))
+        self.bottom = self.layout.least.copy()
+        for name, number in (rules.floors or {}).items():
+            i = self.layout.dial_index[name]
+            self.bottom[i] = max(self.bottom[i], min(number, self.now[i]))
         aims = {goal.line for goal in goals}
         self.rows = [
             r
@@ -180,7 +186,8 @@ class Search:
             clicks = numbers[:, at] / self.layout.steps[at]
             total += np.abs(clicks - clicks.mean(axis=1, keepdims=True)).sum(axis=1)
             seams = {Seam(self.layout.dials[i].rpartition(".")[2]): i for i in at}
-            if Seam.LEFT in seams and Seam.RIGHT in seams and not self.rules.halves_differ:
+            wanted = self.rules.halves_differ or self.layout.form.rows[r].name in self.rules.uneven
+            if Seam.LEFT in seams and Seam.RIGHT in seams and not wanted:
                 apart = numbers[:, seams[Seam.LEFT]] - numbers[:, seams[Seam.RIGHT]]
                 total += 20.0 * np.abs(apart) / self.layout.steps[seams[Seam.LEFT]]
         return total
@@ -224,13 +231,13 @@ class Search:
             for r, clicks in zip(self.rows, change, strict=True):
                 at = self._dials(r)
                 numbers[at] += clicks * self.layout.steps[at]
-            numbers = np.clip(numbers, self.layout.least, self.top)
+            numbers = np.clip(numbers, self.bottom, self.top)
         return self._on_grid(numbers)
 
     def _on_grid(self, numbers: Floats) -> Floats:
         layout = self.layout
         clicks = np.round((numbers - layout.least) / layout.steps)
-        grid = np.clip(layout.least + clicks * layout.steps, layout.least, self.top)
+        grid = np.clip(layout.least + clicks * layout.steps, self.bottom, self.top)
         held = [i for i, name in enumerate(layout.dials) if name in self.rules.stuck]
         grid[held] = self.now[held]
         return grid
@@ -295,7 +302,7 @@ class Search:
     def _allowed(self, table: Floats, at: Floats, step: float, numbers: Floats) -> Floats:
         """(K,) which settings keep to the ranges and to the fine range about the row's mean."""
         layout = self.layout
-        inside = (table >= layout.least - 1e-9) & (table <= self.top + 1e-9)
+        inside = (table >= self.bottom - 1e-9) & (table <= self.top + 1e-9)
         ok = inside.all(axis=1)
         row = np.flatnonzero(np.array(layout.dial_rows) == layout.dial_rows[int(at[0])])
         off = np.abs(table[:, row] - table[:, row].mean(axis=1, keepdims=True)).max(axis=1)

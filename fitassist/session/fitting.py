@@ -1,0 +1,182 @@
+# SPDX-License-Identifier: MIT
+"""One fitting: the object that the window and the scripted session both drive.
+
+``submit(answer)`` checks the answer against the instruction on screen, turns it into events, has
+them written, and only then moves on. A refused answer changes nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import Any
+
+from fitassist.domain import answers as an
+from fitassist.domain.body import Body, Preferences
+from fitassist.domain.form import Form
+from fitassist.domain.lines import What
+from fitassist.domain.steps import Instruction, Note
+from fitassist.planning import learned
+from fitassist.session import events as ev
+from fitassist.session.answering import events_for
+from fitassist.session.guide import Next, next_instruction, with_belief_of
+from fitassist.session.state import State, fold, left_out, step
+from fitassist.session.view import FittingView, LineView
+from fitassist.session.viewing import preview_lines, view_of
+
+Append = Callable[[Sequence[ev.Event]], Sequence[ev.Recorded]]
+
+
+class Fitting:
+    """A fitting of one body on one form.
+
+    Parameters
+    ----------
+    started
+        The event it began with.
+    append
+        Writes events and returns them with their numbers; must not return before they are safe.
+        Raises StorageFailed, and the fitting is then as it was.
+    past
+        What was recorded after `started`, to go on where it ended.
+    """
+
+    def __init__(
+        self, started: ev.FittingStarted, append: Append, past: Iterable[ev.Recorded] = ()
+    ) -> None:
+        self._append = append
+        self._log: list[ev.Recorded] = list(past)
+        self._gone = left_out(self._log)
+        self._state = fold(started, self._log)
+        self._notes: tuple[Note, ...] = ()
+        self._view: FittingView | None = None
+        self._next = Next(self._state.shown) if self._state.shown else self._advance()
+
+    @classmethod
+    def start(cls, body: Body, form: Form, preferences: Preferences | None = None) -> Fitting:
+        """Begin a fitting that is kept in memory only."""
+        started = ev.FittingStarted(
+            fitting_id="memory", body=body, form=form, preferences=preferences or Preferences()
+        )
+        return cls(started, _Memory())
+
+    @property
+    def instruction(self) -> Instruction:
+        """What the person at the form is asked to do."""
+        return self._next.instruction
+
+    @property
+    def started(self) -> ev.FittingStarted:
+        """The event the fitting began with."""
+        return self._state.started
+
+    @property
+    def revision(self) -> int:
+        """Rises with every event; equal revisions show equal views."""
+        return len(self._log)
+
+    def submit(self, answer: an.Answer) -> None:
+        """Take an answer to the instruction on screen, or a fact nobody asked for.
+
+        Raises
+        ------
+        FitError
+            The answer does not fit, or could not be written; nothing has changed.
+        """
+        expected = self.view().upcoming[:1]
+        found = events_for(self._state, self._next.instruction, answer, self._log)
+        self._record(found)
+        self._next = self._advance()
+        self._notes = _reordered(expected, self._next)
+
+    def _record(self, found: Sequence[ev.Event]) -> None:
+        recorded = list(self._append(found))
+        self._log += recorded
+        self._view = None
+        gone = left_out(self._log)
+        if gone != self._gone:  # something no longer counts: fold anew
+            self._gone = gone
+            self._state = fold(self._state.started, self._log)
+            return
+        for one in recorded:
+            self._state = step(self._state, one, gone)
+
+    def _advance(self) -> Next:
+        """Find the next instruction and put it on record."""
+        following = next_instruction(self._state)
+        told: list[ev.Event] = []
+        if following.plan is not None:
+            told.append(ev.PlanAdopted(numbers=following.plan, why=following.why))
+        told.append(ev.Advised(instruction=following.instruction))
+        self._record(told)
+        return following
+
+    def view(self) -> FittingView:
+        """Return what may be shown now."""
+        if self._view is None:
+            self._view = view_of(
+                self._state, self._next, self.revision, self._notes, self.can_undo
+            )
+        return self._view
+
+    @property
+    def can_undo(self) -> bool:
+        """Whether there is an answer to take back."""
+        from fitassist.session.answering import last_answer
+
+        return last_answer(self._log) is not None
+
+    def preview(
+        self,
+        numbers: Mapping[str, float] | None = None,
+        reading: tuple[str, What, float] | None = None,
+    ) -> tuple[LineView, ...]:
+        """Return the lines as they would stand with dials or a reading not yet committed."""
+        state = self._state
+        if numbers:
+            state = with_belief_of(state, dict(numbers))
+        if reading:
+            line, what, mm = reading
+            entry = learned.Entry(
+                line=line, what=what, mm=mm, spread_mm=state.started.preferences.tape_spread_mm
+            )
+            state = State(**{**state.__dict__, "belief": learned.apply(state.belief, entry)})
+        return preview_lines(state)
+
+    def learned(self) -> dict[str, Any]:
+        """Return what the form has taught, this fitting included, for the form's file."""
+        form = self._state.started.form
+        past = learned.PastFitting(
+            undergarment=self._state.started.body.undergarment,
+            start=form.numbers(),
+            entries=self._state.entries[-learned.MOST_ENTRIES :],
+        )
+        return learned.with_fitting(learned.evidence_of(form), past)
+
+    def form_now(self) -> Form:
+        """Return the form as it stands, with what it has taught."""
+        form = self._state.started.form.at(dict(self._state.numbers))
+        return form.model_copy(update={"learned": self.learned()})
+
+
+class _Memory:
+    """Numbers events and keeps nothing."""
+
+    def __init__(self) -> None:
+        self._seq = 0
+
+    def __call__(self, events: Sequence[ev.Event]) -> Sequence[ev.Recorded]:
+        first = self._seq + 1
+        self._seq += len(events)
+        return [ev.Recorded(seq=first + i, event=event) for i, event in enumerate(events)]
+
+
+def _reordered(expected: Sequence[Any], following: Next) -> tuple[Note, ...]:
+    """Return a note if what comes now is not what the list said would come."""
+    if not expected:
+        return ()
+    told, now = expected[0], following.instruction
+    place = getattr(now, "row", getattr(now, "line", None))
+    if now.kind not in ("set", "measure") or (told.kind, told.place) == (now.kind, place):
+        return ()
+    reason = getattr(now, "reason", None)
+    return (Note(code="reordered", line=place or "", reason=reason),) if reason else ()

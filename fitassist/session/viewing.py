@@ -1,0 +1,190 @@
+# SPDX-License-Identifier: MIT
+"""From a state to what may be shown of it: lines, chances, what comes next and why."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fitassist.domain.steps import Instruction, Note, Reason, SetDials
+from fitassist.planning.belief import predict
+from fitassist.planning.chance import Goal, Outlook, outlook
+from fitassist.session.goals import never
+from fitassist.session.guide import Next, advice_for, plan_walks, uneven_rows
+from fitassist.session.state import State
+from fitassist.session.view import FittingView, LineState, LineView, SymmetryView, Upcoming
+
+SHOWN_NEXT = 3
+
+
+def view_of(state: State, now: Next, revision: int, notes: Sequence[Note], can_undo: bool) -> FittingView:
+    """Return everything a page needs to know of a state."""
+    advice = now.advice
+    outlook_now = advice.now if advice else outlook(state.belief, state.aims.steered)
+    lost = advice.out_of_reach if advice else frozenset()
+    instruction = state.shown or now.instruction
+    return FittingView(
+        revision=revision,
+        instruction=instruction,
+        upcoming=upcoming(state, now, instruction),
+        lines=line_views(state, outlook_now, lost),
+        joint=outlook_now.joint if state.aims.steered else None,
+        numbers=dict(state.numbers),
+        stuck=tuple(sorted(state.stuck)),
+        symmetry=tuple(
+            SymmetryView(row=row, left=left, right=right)
+            for row, left, right in uneven_rows(state)
+        ),
+        notes=tuple(notes),
+        first_minute=never(state.started.body, state.started.form, state.started.preferences),
+        readings=state.readings,
+        turns=state.turns + state.pending_turns(),
+        walks=state.walks,
+        clicks=state.clicks,
+        can_undo=can_undo,
+    )
+
+
+def line_views(
+    state: State, now: Outlook, lost: frozenset[int] = frozenset()
+) -> tuple[LineView, ...]:
+    """Return the lines dials steer, then those only compared."""
+    views = [
+        _line(state, goal, float(now.means_mm[g]), float(now.spreads_mm[g]),
+              float(now.chances[g]), True, g in lost)
+        for g, goal in enumerate(state.aims.steered)
+    ]
+    for goal in state.aims.reported:
+        there = outlook(state.belief, [goal])
+        known = state.started.form.line(goal.line)
+        read = (goal.line, goal.what) in state.last_read
+        if read or (known is not None and known.closed_girth_mm is not None):
+            views.append(
+                _line(state, goal, float(there.means_mm[0]), float(there.spreads_mm[0]),
+                      float(there.chances[0]), False, False)
+            )
+        else:
+            views.append(_unknown(goal))
+    return tuple(views)
+
+
+def _line(
+    state: State, goal: Goal, mean: float, spread: float, chance: float, dials: bool, lost: bool
+) -> LineView:
+    quantity = (goal.line, goal.what)
+    read = bool(state.since_turn.get(quantity))
+    shown = _state_of(state, goal, mean, spread, chance, lost)
+    return LineView(
+        line=goal.line,
+        what=goal.what,
+        has_dials=dials,
+        target_mm=goal.target_mm,
+        tolerance_mm=(goal.below_mm, goal.above_mm),
+        predicted_mm=mean,
+        spread_mm=spread,
+        chance=chance,
+        state=shown,
+        last_read_mm=state.last_read.get(quantity),
+        read_since_turn=read,
+        to_go_mm=goal.target_mm - mean,
+        reason=_line_reason(goal, shown, spread, read),
+    )
+
+
+def _state_of(
+    state: State, goal: Goal, mean: float, spread: float, chance: float, lost: bool
+) -> LineState:
+    n = max(len(state.aims.steered), 1)
+    if chance >= state.started.preferences.confidence ** (1.0 / n):
+        return "good"
+    if lost:
+        return "out_of_reach"
+    if goal.low_mm <= mean <= goal.high_mm and chance >= 0.5:
+        return "measure_again"
+    uncertain = spread > 0.6 * goal.half_mm and not state.since_turn.get((goal.line, goal.what))
+    return "measure_again" if uncertain and chance > 0.15 else "not_yet"
+
+
+def _line_reason(goal: Goal, shown: LineState, spread: float, read: bool) -> Reason:
+    if shown == "good":
+        return Reason(code="not_needed", values={"line": goal.line, "mm": 2 * spread})
+    code = "confirm" if read else "moved"
+    return Reason(code=code, values={"line": goal.line, "mm": spread})
+
+
+def _unknown(goal: Goal) -> LineView:
+    return LineView(
+        line=goal.line, what=goal.what, has_dials=False, target_mm=goal.target_mm,
+        tolerance_mm=(goal.below_mm, goal.above_mm), predicted_mm=None, spread_mm=None,
+        chance=None, state="not_yet", reason=Reason(code="never_read", values={"line": goal.line}),
+    )
+
+
+def upcoming(state: State, now: Next, instruction: Instruction) -> tuple[Upcoming, ...]:
+    """Return the next few things after the one on screen, with why."""
+    found: list[Upcoming] = []
+    target = now.plan or (dict(state.target) if state.target else None)
+    if isinstance(instruction, SetDials) and target:
+        found += _further_walks(state, target)
+    if instruction.kind == "done":
+        return ()
+    found += _further_readings(state, instruction, bool(target))
+    advice = now.advice
+    if instruction.kind == "measure" and advice is not None and advice.plan.turns:
+        found.append(Upcoming(kind="set", place=_first_row(state, advice), reason=Reason(code="reorder")))
+    return tuple(found[:SHOWN_NEXT])
+
+
+def _first_row(state: State, advice) -> str:  # noqa: ANN001
+    moved = abs(advice.plan.numbers - _now(state, advice)) > 1e-9
+    names = [d for d, m in zip(state.belief.layout.dials, moved, strict=True) if m]
+    return names[0].rpartition(".")[0] if names else ""
+
+
+def _now(state: State, advice):  # noqa: ANN001, ANN202
+    layout = state.belief.layout
+    return layout.least + state.belief.openings / layout.unit_mm
+
+
+def _further_walks(state: State, target: dict[str, float]) -> list[Upcoming]:
+    allowed = {d: n for d, n in target.items() if d not in state.stuck | state.held}
+    found = []
+    for walk in plan_walks(state, allowed)[1:]:
+        row = state.started.form.rows[walk.row]
+        found.append(
+            Upcoming(
+                kind="set",
+                place=row.name,
+                reason=_row_reason(state, row.line),
+                values={"numbers": dict(walk.numbers), "part": walk.part},
+            )
+        )
+    return found
+
+
+def _row_reason(state: State, line: str) -> Reason:
+    goal = next((g for g in state.aims.steered if g.line == line), None)
+    if goal is None:
+        return Reason(code="begun")
+    off = goal.target_mm - predict(state.belief, line)[0]
+    return Reason(code="short" if off >= 0 else "over", values={"line": line, "mm": abs(off)})
+
+
+def _further_readings(state: State, instruction: Instruction, turning: bool) -> list[Upcoming]:
+    """Lines that will want the tape: all that a turn moves, or those still unsure."""
+    views = line_views(state, outlook(state.belief, state.aims.steered))
+    here = (instruction.line, instruction.what) if instruction.kind == "measure" else None
+    found = [
+        Upcoming(kind="measure", place=v.line, reason=Reason(code="moved", values={"line": v.line, "mm": v.spread_mm}))
+        for v in views
+        if v.has_dials and (v.line, v.what) != here and (turning or v.state != "good")
+        and not (instruction.kind == "measure" and v.read_since_turn)
+    ]
+    return found
+
+
+def preview_lines(state: State) -> tuple[LineView, ...]:
+    """Return the lines of a state that was only imagined."""
+    return line_views(state, outlook(state.belief, state.aims.steered))
+
+
+__all__ = ["advice_for", "line_views", "preview_lines", "upcoming", "view_of"]
