@@ -15,7 +15,7 @@ from fitassist.errors import BadFile
 
 MAX_DEPTH = 64
 
-_STRING_OR_BRACKET = re.compile(rb'"(?:[^"\\]|\\.)*+"|"|[\[\]{}]', re.DOTALL)
+_STRING_OR_BRACKET = re.compile(rb'"(?:[^"\\]|\\.)*+(?P<end>"?)|[\[\]{}]', re.DOTALL)
 _NOT_BRACKETS = bytes(set(range(256)) - set(b"[]{}"))
 _SURROGATE = re.compile(rb"\\u[dD][89a-fA-F]")
 
@@ -89,7 +89,7 @@ def _is_shallow(data: bytes) -> bool:
 def _is_open_ended(data: bytes) -> bool:
     depth = 0
     for token in _STRING_OR_BRACKET.finditer(data):
-        if token.group() == b'"':
+        if token["end"] == b"":  # a text without its end; None for a bracket
             return True
         depth += {b"[": 1, b"{": 1, b"]": -1, b"}": -1}.get(token.group(), 0)
     return depth > 0 or not data.strip()
