@@ -83,15 +83,14 @@ def _target_in_mm(target: object, path: str) -> Any:
         data["text"] = target["value"]
     if "tolerance" in target and "tolerance_mm" in target:
         refuse_field(path + "tolerance", "given_twice")
-    for key, meant in (("tolerance", unit), ("tolerance_mm", Unit.MM)):
-        sides = data.pop(key, None)
-        if isinstance(sides, list | tuple):
-            sides = [
-                mm_of(side, meant, f"{path}{key}[{i}]", path + "unit", _TOLERANCE)
-                for i, side in enumerate(sides)
-            ]
-        if key in target:
-            data["tolerance_mm"] = sides
+    key, meant = ("tolerance", unit) if "tolerance" in target else ("tolerance_mm", Unit.MM)
+    sides = data.pop(key, None)
+    if isinstance(sides, list | tuple):
+        sides = [
+            mm_of(side, meant, f"{path}{key}[{i}]", path + "unit", _TOLERANCE)
+            for i, side in enumerate(sides)
+        ]
+    data["tolerance_mm"] = sides
     return data
 
 
@@ -129,9 +128,7 @@ def _target_in_unit(target: Json) -> Json:
         unit = Unit.IN
     if any(short_number(mm, unit) is None for mm in known):
         unit = Unit.MM
-    value, spread, *sides = (
-        [mm for mm in lengths] if unit is Unit.MM else [say(mm, unit) for mm in lengths]
-    )
+    value, spread, *sides = lengths if unit is Unit.MM else [say(mm, unit) for mm in lengths]
     rest = {k: v for k, v in target.items() if k not in {"value_mm", "spread_mm", "tolerance_mm"}}
     written = {"value": value, "unit": unit.value, "spread": spread, "tolerance": sides or None}
     return {"line": rest.pop("line"), "what": rest.pop("what")} | written | rest

@@ -134,8 +134,7 @@ def mm_of(value: object, unit: Unit | None, field: str, unit_field: str, kind: L
     if abs(value) > MAX_MM:  # before it becomes a fraction; mm are the smallest unit
         refuse_field(field, "out_of_range")
     mm = to_mm(value, unit)
-    least_ok = kind.signed or mm > 0 or (mm == 0 and kind.zero)
-    if abs(mm) > MAX_MM or not least_ok:
+    if abs(mm) > MAX_MM or not (kind.signed or mm > 0 or (mm == 0 and kind.zero)):
         refuse_field(field, "out_of_range")
     return mm
 
