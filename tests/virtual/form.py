@@ -149,7 +149,7 @@ class VirtualForm:
 
 def _former_person(rng: np.random.Generator, made: Made) -> FLOATS:
     """Return where the last person left the dials: lower half, left = right, front near back."""
-    clicks_in_half = int(round((made.greatest[0] - made.least[0]) / made.step / 2))
+    clicks_in_half = round(float(made.greatest[0] - made.least[0]) / made.step / 2)
     clicks = np.zeros((3, 4))
     if rng.random() < 0.9:  # else put away closed
         for row in range(3):

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 import numpy as np
 
@@ -107,7 +108,7 @@ def calibration(stated: Sequence[tuple[float, bool]]) -> list[Bin]:
     truths = np.array([true for _, true in stated], dtype=float)
     places = np.clip(np.digitize(chances, BINS) - 1, 0, len(BINS) - 2)
     bins = []
-    for i, (low, high) in enumerate(zip(BINS, BINS[1:], strict=False)):
+    for i, (low, high) in enumerate(pairwise(BINS)):
         here = places == i
         count = int(here.sum())
         mean = (float(chances[here].mean()), float(truths[here].mean())) if count else (0.0, 0.0)

@@ -33,7 +33,7 @@ class _Clicks:
         self.form, self.lines = form, tuple(targets_mm)
         self.targets = np.array([targets_mm[line] for line in self.lines])
         self.least, self.step = made.least, made.step
-        self.most = int(round(float(made.greatest[0] - made.least[0]) / made.step))
+        self.most = round(float(made.greatest[0] - made.least[0]) / made.step)
 
     def numbers(self, clicks: FLOATS) -> FLOATS:
         """Return printed numbers (..., 3, 4) for clicks (..., 3, 3)."""

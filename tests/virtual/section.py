@@ -7,6 +7,8 @@ directions times 2 pi (Cauchy), which costs a few array operations and no sortin
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 
 from tests.virtual.outlines import FLOATS
@@ -81,7 +83,7 @@ class Section:
         left = 1 + int(np.argmax(outline_mm[1:back, 0]))
         cuts = (0, left, back, count - left, count)
         ring = np.concatenate([outline_mm, outline_mm[:1]])
-        self.panels = tuple(ring[a : b + 1] for a, b in zip(cuts, cuts[1:], strict=False))
+        self.panels = tuple(ring[a : b + 1] for a, b in pairwise(cuts))
         self.support = np.stack([(panel @ _UNIT).max(axis=0) for panel in self.panels])
         self.closed_girth_mm = float(self.girth(np.zeros(4)))
 
