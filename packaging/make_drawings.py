@@ -1,0 +1,320 @@
+# SPDX-License-Identifier: MIT
+"""Write every drawing of the program as SVG, from the curves of one figure.
+
+Run ``python packaging/make_drawings.py [FOLDER]``; without a folder the project's own ones in
+``resources`` are rebuilt. Only the standard library is needed.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parent))
+
+from drawing_figures import (
+    ARMPIT,
+    BACK_NECK_Y,
+    BODY,
+    LINE_Y,
+    NECK_SIDE,
+    SHOULDER,
+    SHOULDER_LINE,
+    Curve,
+    arc,
+    neck_line,
+    smooth,
+)
+from drawing_sheets import (
+    CARD,
+    FINE,
+    FLOOR_Y,
+    THREAD,
+    Sheet,
+    body,
+    both,
+    form,
+    icon,
+    line,
+    whole_body,
+)
+
+BUST_POINT = (86.0, LINE_Y["bust"] + 8)
+
+
+def girth(name: str) -> Sheet:
+    """Tape level all the way round at a line."""
+    sheet, y = body("front"), LINE_Y[name]
+    sheet.tape(BODY.level(y, "front", -0.8), behind=True)
+    sheet.tape(BODY.level(y, "front"))
+    return sheet
+
+
+def neck_base_girth() -> Sheet:
+    """Tape round the base of the neck."""
+    sheet = body("front")
+    sheet.tape(neck_line("front", -1), behind=True)
+    sheet.tape(neck_line("front"))
+    return sheet
+
+
+def side_to_side(view: str, name: str) -> Sheet:
+    """Tape over the front or the back only, from side to side."""
+    sheet, y = body(view), LINE_Y[name]
+    sheet.tape(BODY.level(y, view))
+    for end in BODY.ends(y, view):
+        sheet.tick(end, (1, 0))
+    return sheet
+
+
+def half(side: str, name: str) -> Sheet:
+    """Tape from centre front round the body's own left or right to centre back."""
+    sheet, y = body("front"), LINE_Y[name]
+    sheet.path(line((0, -330), (0, 262)), "centre-front", stroke=FINE, dash="2 5")
+    near, far = BODY.level(y, "front"), BODY.level(y, "front", -0.8)
+    if side == "left":  # the body's left is on the right of the page when it faces the reader
+        near, far = near.second_half(), far.second_half()
+    else:
+        near, far = near.first_half(), far.first_half()
+    sheet.tape(far, behind=True)
+    sheet.tape(near)
+    for curve in (near, far):
+        middle = min((curve.start, curve.end), key=lambda p: abs(p[0]))
+        sheet.tick(middle, (1, 0))
+    return sheet
+
+
+def straight(view: str, start: tuple[float, float], end: tuple[float, float]) -> Sheet:
+    """Tape straight between two points."""
+    sheet = body(view)
+    along = (end[0] - start[0], end[1] - start[1])
+    sheet.tape(line(start, end))
+    sheet.tick(start, along)
+    sheet.tick(end, along)
+    return sheet
+
+
+def shoulder_length() -> Sheet:
+    """Tape along one shoulder, from the neck to its end."""
+    sheet = body("front")
+    sheet.path(neck_line("front"), "neck-line", stroke=FINE)
+    sheet.tape(Curve(NECK_SIDE, SHOULDER_LINE.pieces[2:]))
+    sheet.tick(NECK_SIDE, (3, 1.6))
+    sheet.tick(SHOULDER, (3, 1.6))
+    return sheet
+
+
+ARMHOLE = smooth([SHOULDER, (166, -300), (153, -260), ARMPIT])
+
+
+def across_back() -> Sheet:
+    """Tape over the back between the creases of the arms."""
+    sheet, y = body("back"), -258.0
+    both(sheet, ARMHOLE, "armhole", stroke=FINE, dash="2 5")
+    sheet.tape(arc((-153, y), (153, y), 9))
+    for x in (-153, 153):
+        sheet.tick((x, y), (1, 0))
+    return sheet
+
+
+def bust_point_distance() -> Sheet:
+    """Tape between the two bust points."""
+    sheet = body("front")
+    x, y = BUST_POINT
+    sheet.tape(line((-x, y), (x, y)))
+    for at in (-x, x):
+        sheet.ring((at, y), 9, stroke=THREAD, px=2.5, fill=CARD)
+    return sheet
+
+
+def waist_to_hip() -> Sheet:
+    """Tape down the side from the waist line to the hip line."""
+    sheet = body("side")
+    for name in ("waist", "hip"):
+        sheet.path(BODY.level(LINE_Y[name], "side"), f"line-{name}", stroke=FINE)
+    sheet.tape(smooth([(2, 9), (6, 110), (10, 220)]))
+    sheet.tick((2, 9), (0, 1))
+    sheet.tick((10, 220), (0, 1))
+    return sheet
+
+
+def boards(view: str, name: str) -> Sheet:
+    """Two flat boards on either side and the distance between them."""
+    sheet, y, tall = body(view), LINE_Y[name], 62.0
+    if view == "front" and name == "bust":  # the boards stand where the arms would hang
+        sheet.items = [item for item in sheet.items if 'id="arm-' not in item]
+        both(sheet, ARMHOLE, "armhole", stroke=FINE)
+    left, right = (end[0] for end in BODY.ends(y, view))
+    for x, away in ((left, -1), (right, 1)):
+        x0, x1 = x + away * 2, x + away * 14
+        d = f"M{x0:g} {y - tall:g}L{x1:g} {y - tall:g}L{x1:g} {y + tall:g}L{x0:g} {y + tall:g}Z"
+        sheet.path(d, "board-left" if away < 0 else "board-right", stroke=THREAD, px=2, fill=CARD)
+    sheet.tape(line((left + 4, y), (right - 4, y)), behind=True)
+    return sheet
+
+
+def shoulder_drop(side: str) -> Sheet:
+    """Height from the level of the side of the neck down to the end of the body's own shoulder."""
+    sheet = body("front")
+    turn = 1 if side == "left" else -1
+    x, top, bottom = turn * (SHOULDER[0] + 40), NECK_SIDE[1], SHOULDER[1]
+    for name, (start, y) in (("neck", NECK_SIDE), ("shoulder", SHOULDER)):
+        d = line((turn * start, y), (x + turn * 18, y))
+        sheet.path(d, f"level-{name}", stroke=FINE, dash="5 4")
+    sheet.tape(line((x, top), (x, bottom)))
+    sheet.tick((x, top), (0, 1), 11)
+    sheet.tick((x, bottom), (0, 1), 11)
+    return sheet
+
+
+def front_waist_length() -> Sheet:
+    """Tape from the side of the neck over the bust point to the waist."""
+    sheet = body("front")
+    sheet.path(BODY.level(LINE_Y["waist"], "front"), "line-waist", stroke=FINE)
+    end = (78.0, 9.0)
+    sheet.tape(smooth([NECK_SIDE, (76, -280), BUST_POINT, (85, -80), end]))
+    sheet.tick(NECK_SIDE, (16, 106))
+    sheet.tick(end, (-1, 12))
+    return sheet
+
+
+def above_floor(start: tuple[float, float]) -> Sheet:
+    """Upright ruler from the floor to a height."""
+    sheet = whole_body()
+    x = 268.0
+    sheet.path(line(start, (x, start[1])), "level", stroke=FINE, dash="5 4")
+    sheet.tape(line((x, start[1]), (x, FLOOR_Y)))
+    sheet.tick((x, start[1]), (0, 1), 24)
+    sheet.tick((x, FLOOR_Y), (0, 1), 24)
+    return sheet
+
+
+def undergarment() -> Sheet:
+    """Draw the body in its undergarment."""
+    sheet = body("front")
+    sheet.items = [item for item in sheet.items if "bust-curve" not in item]
+    inner = smooth([(97, -212), (66, -178), (30, -146), (0, -136)])
+    outer = smooth([(97, -212), (116, -188), (150, -178)])
+    lower = smooth([(0, -120), (30, -112), (80, -95), (114, -104), (141, -112)])
+    for name, curve in (("top-edge", inner), ("side-edge", outer), ("lower-edge", lower)):
+        both(sheet, curve, name, stroke=THREAD, px=2)
+    both(sheet, smooth([(97, -212), (98, -290), (92, -370)]), "strap", stroke=THREAD, px=2)
+    sheet.path(BODY.level(122, "front"), "brief-top", stroke=THREAD, px=2)
+    both(
+        sheet,
+        smooth([(0, 284), (58, 260), (126, 222), (180, 190)]),
+        "brief-leg",
+        stroke=THREAD,
+        px=2,
+    )
+    return sheet
+
+
+def marks() -> Sheet:
+    """Draw the body with a narrow tape on each line and a pin at centre front and both sides."""
+    sheet = body("front")
+    sheet.path(line((0, -330), (0, 262)), "centre-front", stroke=FINE, dash="2 5")
+    for name in ("bust", "waist", "hip"):
+        curve = BODY.level(LINE_Y[name], "front")
+        sheet.path(curve, f"line-{name}", stroke=THREAD, px=2)
+        for x, y in (curve.start, curve.middle(), curve.end):
+            sheet.path(line((x, y - 20), (x, y + 14)), stroke=THREAD, px=2)
+            sheet.ring((x, y - 24), 6, stroke=THREAD, px=1.5, fill=CARD)
+    return sheet
+
+
+def torso_length() -> Sheet:
+    """Draw the form's back with the length that is set roughly first."""
+    sheet = form("back")
+    sheet.items = [item for item in sheet.items if 'id="line-' not in item or "waist" in item]
+    start, end = (62.0, BACK_NECK_Y + 4), (62.0, 11.0)
+    sheet.tape(line(start, end))
+    sheet.tick(start, (0, 1))
+    sheet.tick(end, (0, 1))
+    return sheet
+
+
+def ribbon(gap: float) -> Sheet:
+    """Draw the ends of a marked ribbon at centre front: apart if the gap is above zero."""
+    sheet = Sheet((-190.0, -125.0, 380.0, 250.0))
+    both(sheet, smooth([(164, -115), (156, -40), (143, 30), (130, 115)]), "side")
+    sheet.path(line((0, -115), (0, 115)), "seam-front", stroke=FINE)
+    lift = 7.0 if gap < 0 else 0.0
+    for name, side, shift in (("under", -1, -lift), ("over", 1, lift)):
+        end, out = side * (gap / 2 - 26), side * 155
+        top, low = shift - 15, shift + 15
+        d = (
+            f"M{out:g} {top - 22:g}C{side * 110:g} {top - 8:g} {side * 70:g} {top:g} "
+            f"{end:g} {top:g}"
+            f"L{end:g} {low:g}C{side * 70:g} {low:g} {side * 106:g} {low - 8:g} {out - side * 5:g} "
+            f"{low - 20:g}"
+        )
+        sheet.path(d, f"ribbon-{name}", fill=CARD)
+    for name, side, shift in (("under", -1, -lift), ("over", 1, lift)):
+        mark = side * gap / 2
+        sheet.path(
+            line((mark, shift - 26), (mark, shift + 26)), f"mark-{name}", stroke=THREAD, px=3
+        )
+    return sheet
+
+
+DIAL_LINES = ("bust", "waist", "hip")
+SHEETS: dict[str, Callable[[], Sheet]] = {
+    **{f"form_{view}": (lambda view=view: form(view)) for view in ("front", "side", "back")},
+    **{f"body_{view}": (lambda view=view: body(view)) for view in ("front", "side", "back")},
+    **{f"{name}_girth": (lambda name=name: girth(name)) for name in LINE_Y},
+    **{
+        f"{place}_{view}": (lambda place=place, view=view: side_to_side(view, place))
+        for place in DIAL_LINES
+        for view in ("front", "back")
+    },
+    **{
+        f"{place}_{side}_half": (lambda place=place, side=side: half(side, place))
+        for place in DIAL_LINES
+        for side in ("left", "right")
+    },
+    **{f"{place}_breadth": (lambda place=place: boards("front", place)) for place in DIAL_LINES},
+    **{f"{place}_depth": (lambda place=place: boards("side", place)) for place in DIAL_LINES},
+    # The same without a line of their own, for lines a user has named.
+    "front_side_to_side": lambda: side_to_side("front", "bust"),
+    "back_side_to_side": lambda: side_to_side("back", "bust"),
+    "left_half": lambda: half("left", "waist"),
+    "right_half": lambda: half("right", "waist"),
+    "breadth": lambda: boards("front", "hip"),
+    "depth": lambda: boards("side", "bust"),
+    "shoulder_drop": lambda: shoulder_drop("left"),
+    "neck_base_girth": neck_base_girth,
+    "neck_girth": neck_base_girth,
+    "back_neck_to_waist": lambda: straight("back", (0, BACK_NECK_Y + 4), (0, 12)),
+    "shoulder_length": shoulder_length,
+    "across_back": across_back,
+    "bust_point_distance": bust_point_distance,
+    "bust_point_to_bust_point": bust_point_distance,
+    "waist_to_hip": waist_to_hip,
+    "shoulder_drop_left": lambda: shoulder_drop("left"),
+    "shoulder_drop_right": lambda: shoulder_drop("right"),
+    "front_waist_length": front_waist_length,
+    "floor_to_shoulder": lambda: above_floor(NECK_SIDE),
+    "floor_to_waist": lambda: above_floor((BODY.side.x_at(0), 0)),
+    "check_undergarment": undergarment,
+    "check_marks": marks,
+    "check_torso_length": torso_length,
+    "ribbon_apart": lambda: ribbon(84),
+    "ribbon_overlap": lambda: ribbon(-84),
+}
+
+
+def main(resources: Path) -> None:
+    """Write all drawings and the icon below a folder."""
+    drawings, icons = resources / "drawings", resources / "icon"
+    for folder in (drawings, icons):
+        folder.mkdir(parents=True, exist_ok=True)
+    for name, make in SHEETS.items():
+        (drawings / f"{name}.svg").write_text(make().text(), encoding="utf-8", newline="\n")
+    (icons / "fitassist.svg").write_text(icon(), encoding="utf-8", newline="\n")
+
+
+if __name__ == "__main__":
+    own = Path(__file__).resolve().parent.parent / "resources"
+    main(Path(sys.argv[1]) if len(sys.argv) > 1 else own)
