@@ -44,7 +44,7 @@ class BodyCard(QFrame):
         self.kind_row = ChoiceRow(say("body.kind"), kinds())
         self.under_edit = QLineEdit()
         self.under_edit.setPlaceholderText(say("body.under_example"))
-        self._error = plain_label(role="note", wraps=True)
+        self._error = plain_label(role="error", wraps=True)
         self.done = button(say("body.begin"), "primary")
         self.done.clicked.connect(self._finish)
         self.cancel = button(say("people.cancel"), "link")

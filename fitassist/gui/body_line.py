@@ -5,14 +5,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, Signal
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from fitassist.gui import theme
 from fitassist.gui.fields import ChoiceRow, button, plain_label
 from fitassist.session.person import BodyState
 from fitassist.wording.body_words import depth_note, depths, hows
 from fitassist.wording.pages import say
+
+LARGE_TYPE = 1.3  # above this scale the choices stand below each other
 
 
 class BodyLine(QWidget):
@@ -34,7 +36,7 @@ class BodyLine(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.body_row: ChoiceRow | None = None
-        self._under = plain_label(role="quiet", wraps=True)
+        self._under = plain_label(role="quiet")
         self.change_button = button(say("measure.change_body"), "link")
         self.change_button.clicked.connect(self.change_asked)
         self.another_button = button(say("measure.another_body"), "link")
@@ -47,22 +49,39 @@ class BodyLine(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(theme.STEP)
-        column.addLayout(self._body_layout())
-        column.addLayout(self._choice_layout())
+        self._across = (self._body_layout(), self._choice_layout())
+        for box in self._across:
+            column.addLayout(box)
         column.addWidget(self._depth_note)
+        self._turn()
 
-    def _body_layout(self) -> QHBoxLayout:
-        row = QHBoxLayout()
+    def changeEvent(self, event: QEvent) -> None:
+        """Stand side by side, or one below the other where the type is large."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._turn()
+
+    def _turn(self) -> None:
+        is_large = theme.scale() > LARGE_TYPE
+        down, across = QBoxLayout.Direction.TopToBottom, QBoxLayout.Direction.LeftToRight
+        for box in getattr(self, "_across", ()):
+            box.setDirection(down if is_large else across)
+
+    def _body_layout(self) -> QBoxLayout:
+        row = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         row.setSpacing(theme.STEP)
+        self._bodies.addWidget(self.another_button)
+        self._bodies.addStretch(1)
+        worn = QHBoxLayout()
+        worn.addWidget(self._under)
+        worn.addWidget(self.change_button)
+        worn.addStretch(1)
         row.addLayout(self._bodies)
-        row.addWidget(self.another_button)
-        row.addSpacing(theme.STEP)
-        row.addWidget(self._under, 1)
-        row.addWidget(self.change_button)
+        row.addLayout(worn, 1)
         return row
 
-    def _choice_layout(self) -> QHBoxLayout:
-        row = QHBoxLayout()
+    def _choice_layout(self) -> QBoxLayout:
+        row = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         row.setSpacing(theme.MARGIN)
         for key, widget in (("measure.depth", self.depth_row), ("measure.how", self.how_row)):
             column = QVBoxLayout()
@@ -85,7 +104,7 @@ class BodyLine(QWidget):
         self.body_row = ChoiceRow(say("measure.bodies"), choices)
         self.body_row.set_value(shown.body_id)
         self.body_row.chosen.connect(self.body_chosen)
-        self._bodies.addWidget(self.body_row)
+        self._bodies.insertWidget(0, self.body_row)
         under = shown.undergarment
         self._under.setText(
             say("measure.under", undergarment=under) if under else say("measure.under_none")

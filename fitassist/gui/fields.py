@@ -89,9 +89,12 @@ class _Field(QWidget):
     -------
     entered
         The focus came into the field.
+    emptied
+        The field was left, or Enter pressed, with nothing in it where something had been.
     """
 
     entered = Signal()
+    emptied = Signal()
 
     def __init__(
         self, name: str, characters: int, commit_on_leave: bool, parent: QWidget | None
@@ -102,7 +105,7 @@ class _Field(QWidget):
         self._edit = _Line(characters)
         self._edit.setAccessibleName(name)
         self._aside = plain_label(role="quiet")
-        self._error = plain_label(role="note", wraps=True)
+        self._error = plain_label(role="error", wraps=True)
         self._error.hide()
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
@@ -114,7 +117,7 @@ class _Field(QWidget):
         grid.setColumnStretch(1, 1)
         self.setFocusProxy(self._edit)
         self._edit.textChanged.connect(self._on_text_changed)
-        self._edit.returnPressed.connect(self.commit)
+        self._edit.returnPressed.connect(self._on_return)
         self._edit.entered.connect(self.entered)
         self._edit.left.connect(self._on_left)
 
@@ -165,9 +168,24 @@ class _Field(QWidget):
         """Remember that the text as it stands could not be kept, so that it can be tried again."""
         self._committed_text = ""
 
+    def _on_return(self) -> None:
+        if not self._tell_emptied():
+            self.commit()
+
+    def _tell_emptied(self) -> bool:
+        """Tell that the field was emptied, to those who asked to know."""
+        has_listeners = self.receivers("2emptied()") > 0
+        if self.text().strip() or not self._committed_text or not has_listeners:
+            return False
+        self.show_error("")
+        self._committed_text = ""
+        self.emptied.emit()
+        return True
+
     def _on_left(self) -> None:
         if not self.text().strip():
             self.show_error("")
+            self._tell_emptied()
         elif self._commit_on_leave and self.text() != self._committed_text:
             self.commit()
 
@@ -199,6 +217,8 @@ class LengthField(_Field):
         super().__init__(name, LENGTH_CHARACTERS, commit_on_leave, parent)
         self._unit = Unit(unit)
         self._length: Length | None = None
+        # Columns of fields stay in line, whatever stands beside them.
+        self._aside.setMinimumWidth(self._aside.fontMetrics().horizontalAdvance("= 38 15/16 in "))
 
     def set_unit(self, unit: AnyUnit) -> None:
         """Read bare numbers in this unit; what was typed stays, its meaning is worked out anew."""
@@ -310,11 +330,13 @@ class ChoiceRow(QWidget):
         self._group.setExclusive(True)
         self._buttons: dict[str, QPushButton] = {}
         row = QHBoxLayout(self)
-        row.setContentsMargins(1, 0, 0, 0)
+        row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
         for key, text in choices:
             made = button(text, "choice", f"{name}: {text}")
             made.setCheckable(True)
+            if not self._buttons:
+                made.setProperty("end", "first")
             made.clicked.connect(lambda _on=False, key=key: self.chosen.emit(key))
             self._group.addButton(made)
             self._buttons[key] = made

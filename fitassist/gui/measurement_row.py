@@ -18,7 +18,7 @@ from fitassist.session.person import BodyReading, average
 from fitassist.wording.body_words import average_text, how_text
 from fitassist.wording.pages import say
 
-LABEL_CHARACTERS = 26
+LABEL_CHARACTERS = 22
 
 
 class AskBar(QFrame):
@@ -110,10 +110,10 @@ class MeasurementRow(QWidget):
         top = Qt.AlignmentFlag.AlignTop
         grid.addWidget(holder, 0, 0, top)
         grid.addWidget(self.field, 0, 1, top)
-        grid.addWidget(self._summary, 0, 2, top)
-        grid.addWidget(self.again, 0, 3, top)
+        grid.addWidget(self.again, 0, 2, top)
+        grid.addWidget(self._summary, 0, 3, top)
         grid.addLayout(self._asks, 1, 0, 1, 4)
-        grid.setColumnStretch(2, 1)
+        grid.setColumnStretch(3, 1)
 
     def show_readings(self, readings: Sequence[BodyReading], unit: AnyUnit) -> None:
         """Show what counts; a text being typed is left alone."""

@@ -45,9 +45,9 @@ class PeopleModel(QAbstractListModel):
         self._entries: tuple[Entry, ...] = ()
 
     def show_entries(self, entries: Sequence[Entry]) -> None:
-        """Show these people, by name."""
+        """Show these people, in the order given."""
         self.beginResetModel()
-        self._entries = tuple(sorted(entries, key=lambda e: (e.name.casefold(), e.id)))
+        self._entries = tuple(entries)
         self.endResetModel()
 
     def entry(self, row: int) -> Entry:
@@ -152,7 +152,9 @@ class PeoplePage(QWidget):
         top.setSpacing(theme.STEP)
         top.addWidget(self.search, 1)
         top.addWidget(self._new)
-        foot = QHBoxLayout()
+        self._foot = QWidget()
+        foot = QHBoxLayout(self._foot)
+        foot.setContentsMargins(0, 0, 0, 0)
         foot.addWidget(self._open_button)
         foot.addStretch(1)
         foot.addWidget(self._erase_button)
@@ -163,7 +165,7 @@ class PeoplePage(QWidget):
         column.addWidget(self.list_view, 1)
         column.addWidget(self._said)
         column.addWidget(self._build_erasing())
-        column.addLayout(foot)
+        column.addWidget(self._foot)
         return page
 
     def _build_naming(self) -> QFrame:
@@ -175,7 +177,7 @@ class PeoplePage(QWidget):
         self.name_edit.setAccessibleName(say("people.name"))
         label.setBuddy(self.name_edit)
         self.name_edit.returnPressed.connect(self._create)
-        self._name_error = plain_label(role="note", wraps=True)
+        self._name_error = plain_label(role="error", wraps=True)
         self._name_error.hide()
         create = button(say("people.create"), "primary")
         create.clicked.connect(self._create)
@@ -277,13 +279,17 @@ class PeoplePage(QWidget):
     def begin_naming(self) -> None:
         """Ask for the name of a new person."""
         self._naming.show()
-        self._first.setEnabled(False)
+        self._first.hide()
+        self._foot.hide()
+        self._new.setEnabled(False)
         self._show_name_error("")
         self.name_edit.setFocus()
 
     def _stop_naming(self) -> None:
         self._naming.hide()
-        self._first.setEnabled(True)
+        self._first.show()
+        self._foot.show()
+        self._new.setEnabled(True)
         self.name_edit.clear()
         (self._first if self._stack.currentIndex() == 0 else self._new).setFocus()
 

@@ -47,7 +47,7 @@ class PersonNotes(QWidget):
         self.notes_edit.textChanged.connect(self._on_changed)
         self.keep_notes = button(say("measure.keep_notes"))
         self.keep_notes.clicked.connect(self._keep_notes)
-        self._error = plain_label(role="note", wraps=True)
+        self._error = plain_label(role="error", wraps=True)
         inside = QWidget()
         inside.setMaximumWidth(WIDTH)
         column = QVBoxLayout(inside)

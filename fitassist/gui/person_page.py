@@ -7,7 +7,7 @@ stands under the field and the text stays.
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QStackedWidget, QVBoxLayout, QWidget
 
 from fitassist.domain.body import Kind
@@ -124,8 +124,8 @@ class PersonPage(QWidget):
         self._area = scrolling(left)
         self.guide = MeasurementGuide()
         self.guide.withdraw_asked.connect(self._withdraw)
-        side = scrolling(self.guide)
-        side.setFixedWidth(measurement_guide.WIDTH)
+        self._side = scrolling(self.guide)
+        self._side.setFixedWidth(measurement_guide.width())
         self.guide.setProperty("role", "card")
         self.next_button = button(say("measure.next"), "primary")
         self.next_button.clicked.connect(self.next_asked)
@@ -140,7 +140,7 @@ class PersonPage(QWidget):
         both.addWidget(self._area, 1)
         guide_column = QVBoxLayout()
         guide_column.setContentsMargins(0, theme.MARGIN, 0, theme.STEP)
-        guide_column.addWidget(side)
+        guide_column.addWidget(self._side)
         both.addLayout(guide_column)
         holder = QWidget()
         whole = QVBoxLayout(holder)
@@ -149,6 +149,12 @@ class PersonPage(QWidget):
         whole.addLayout(both, 1)
         whole.addLayout(foot)
         return holder
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Give the guide room for larger type."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._side.setFixedWidth(measurement_guide.width())
 
     # -- what is shown ------------------------------------------------------------------------
 
@@ -273,7 +279,7 @@ class PersonPage(QWidget):
         if self._record is None:
             return say("measure.nobody")
         try:
-            self._record.append(*events)
+            self._record.append(events)
         except FitError as error:
             self.failed.emit(error)
             return say("measure.not_kept", why=sentence(error, self._unit.value))

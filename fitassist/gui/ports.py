@@ -45,7 +45,7 @@ class Record(Protocol):
     def read_only(self) -> bool:
         """Whether nothing can be added: opened elsewhere, or on a disk that takes nothing."""
 
-    def append(self, *events: Event) -> Sequence[Recorded]:
+    def append(self, events: Sequence[Event]) -> Sequence[Recorded]:
         """Keep what happened, safe on disk before it returns."""
 
     def close(self) -> None:
@@ -56,19 +56,21 @@ class Library(Protocol):
     """People and forms that are kept."""
 
     def people(self) -> Sequence[Entry]:
-        """List the people."""
+        """List the people, in the order they should be shown."""
 
     def create_person(self, name: str) -> Record:
         """Begin a record."""
 
-    def open_person(self, person_id: str) -> Record:
+    def open_person(
+        self, person_id: str, *, read_only: bool = False, take_over: bool = False
+    ) -> Record:
         """Open a record."""
 
     def erase_person(self, person_id: str) -> None:
         """Remove a record for good."""
 
     def forms(self) -> Sequence[Entry]:
-        """List the forms: the user's own and the ready ones."""
+        """List the user's forms."""
 
     def load_form(self, form_id: str) -> Form:
         """Read a form."""

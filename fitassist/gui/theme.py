@@ -285,6 +285,7 @@ QLabel[role="heading"] { font-size: ${heading_pt}pt; font-weight: 600; }
 QLabel[role="title"] { font-size: ${title_pt}pt; font-weight: 600; }
 QLabel[role="label"] { font-size: ${label_pt}pt; color: $quiet; }
 QLabel[role="quiet"] { color: $quiet; }
+QLabel[role="error"] { font-size: ${label_pt}pt; color: $ink; }
 QLabel[role="note"] { font-size: ${label_pt}pt; color: $quiet; }
 QFrame[role="card"] { background: $card; border: 1px solid $hair; border-radius: ${half}px; }
 QFrame[role="ask"] { background: $card; border: 1px solid $hair; border-left: 4px solid $thread;
@@ -293,7 +294,7 @@ QFrame[role="strip"] { background: $card; border: none; border-bottom: 1px solid
 QFrame[role="bar"] { background: $page; border: none; border-bottom: 1px solid $hair; }
 QLineEdit, QPlainTextEdit { background: $card; color: $ink; border: 1px solid $fine;
   border-radius: ${half}px; padding: ${half}px ${step}px;
-  selection-background-color: $thread; selection-color: $card; }
+  selection-background-color: $thread; selection-color: $card; placeholder-text-color: $quiet; }
 QLineEdit { min-height: ${inside}px; }
 QLineEdit:focus, QPlainTextEdit:focus { border: 2px solid $thread; padding: 3px 7px; }
 QLineEdit[readOnly="true"], QLineEdit:disabled { background: $page; color: $quiet; }
@@ -322,10 +323,11 @@ QPushButton[role="fold"]:focus { border: 2px solid $thread; padding: 3px 7px; }
 QPushButton[role="place"] { background: transparent; border: none; border-radius: 0;
   border-bottom: 3px solid transparent; padding: ${half}px 12px; color: $quiet; }
 QPushButton[role="place"]:hover { color: $ink; border-bottom-color: $hair; }
-QPushButton[role="place"]:checked { color: $ink; border-bottom: 3px solid $thread;
-  font-weight: 600; }
+QPushButton[role="place"]:checked { background: transparent; color: $ink; padding: ${half}px 12px;
+  border: none; border-bottom: 3px solid $thread; }
 QPushButton[role="place"]:focus { background: $hover; }
 QPushButton[role="choice"] { border-radius: 0; margin-left: -1px; }
+QPushButton[role="choice"][end="first"] { margin-left: 0; }
 QListView { background: $card; color: $ink; border: 1px solid $hair; border-radius: ${half}px;
   outline: none; }
 QListView:focus { border: 2px solid $thread; }

@@ -6,12 +6,12 @@ Every question is about the tape and the keys, never about the body, and keep is
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Final
 
 from fitassist.domain.plausibility import Question
 from fitassist.domain.units import AnyUnit
-from fitassist.wording.language import N_, _, capital, ngettext
+from fitassist.wording.language import N_, _, capital, ngettext, plain
 from fitassist.wording.lengths import say_amount, say_length
 
 _QUESTIONS: Final = {
@@ -107,8 +107,7 @@ def average_text(count: int, mm: float, spread_mm: float, unit: AnyUnit) -> str:
 
 def reading_text(mm: float, text: str, how: str, unit: AnyUnit) -> str:
     """Return one reading as a line: what it comes to, what was typed, how it was taken."""
-    parts: Sequence[str] = (say_length(mm, unit), how_text(how).lower())
-    typed = " ".join(text.split())
-    if typed and typed not in parts[0]:
-        return _("{length} (typed {text}), {how}").format(length=parts[0], text=typed, how=parts[1])
-    return ", ".join(parts)
+    length = say_length(mm, unit)
+    typed = plain(text, 30)
+    said = length if not typed or typed in length else f"{length} ({typed})"
+    return said if how == "helped" else f"{said}, {how_text(how).lower()}"

@@ -50,7 +50,6 @@ _TEXTS: Final[dict[str, str]] = {
         "Nobody here yet. Begin with the person whose double the form is to become: "
         "a name is enough, the measurements come next."
     ),
-    "people.name_missing": N_("A name is needed; any name you will know again."),
     "people.damaged": N_("{name}: cannot be read, left untouched"),
     # measurements
     "measure.nobody": N_("Nobody is chosen yet. Choose a person first."),
@@ -67,7 +66,7 @@ _TEXTS: Final[dict[str, str]] = {
     "measure.helper": N_("with a helper"),
     "measure.helper_why": N_("Ask somebody to help: reaching for the tape moves the body."),
     "measure.readings": N_("Readings that count"),
-    "measure.withdraw": N_("Does not count"),
+    "measure.withdraw": N_("Leave out"),
     "measure.next": N_("Next: the form"),
     "measure.not_kept": N_("Not kept yet. {why}"),
     "measure.name_notes": N_("Name and notes"),
@@ -91,6 +90,91 @@ _TEXTS: Final[dict[str, str]] = {
     "body.everyday": N_("Everyday"),
     "body.corset": N_("In a corset"),
     "body.pads": N_("With pads"),
+    # a form
+    "form.heading": N_("Form"),
+    "form.list": N_("Your forms"),
+    "form.empty": N_(
+        "No form yet. Begin with the one below that is most like yours: "
+        "everything about it can be changed."
+    ),
+    "form.begin_from": N_("Begin from"),
+    "form.blank": N_("A form of another kind"),
+    "form.blank_name": N_("My form"),
+    "form.own_name": N_("What you call it"),
+    "form.now": N_("Where do the dials stand now?"),
+    "form.now_why": N_("Read each number off the form, seam by seam; left and right are its own."),
+    "form.no_dials": N_("This form has no dials. It becomes the body by padding alone."),
+    "form.all_closed": N_("All of them are closed"),
+    "form.range_clicks": N_("{least} to {greatest}, clicks of {click}"),
+    "form.range_smooth": N_("{least} to {greatest}, turns smoothly"),
+    "form.start": N_("Start the fitting"),
+    "form.no_body": N_("Before a fitting, enter the measurements of a person."),
+    "form.for_body": N_("For {person}: {body}"),
+    "form.dials": N_("Dials: what is printed and how they turn"),
+    "form.units": N_("Numbers are printed in"),
+    "form.units_in": N_("inches"),
+    "form.units_cm": N_("centimetres"),
+    "form.meaning": N_("A number means"),
+    "form.meaning_whole": N_("the whole girth"),
+    "form.meaning_gap": N_("this one gap"),
+    "form.meaning_turns": N_("turns only"),
+    "form.row": N_("Row"),
+    "form.least": N_("Closed"),
+    "form.greatest": N_("Fully open"),
+    "form.click": N_("Click (empty: smooth)"),
+    "form.states": N_(
+        "Press a seam to change what is there. Dial: it turns. Worn: it turns, but its numbers "
+        "cannot be read. Follows: the seam opens without a dial of its own. None: it stays shut."
+    ),
+    "form.state_dial": N_("dial"),
+    "form.state_worn": N_("worn"),
+    "form.state_follows": N_("follows"),
+    "form.state_none": N_("none"),
+    "form.remove_row": N_("Remove"),
+    "form.add_row": N_("Add a row at"),
+    "form.largest_turn": N_("Largest turn in one go (may be empty)"),
+    "form.girths": N_("Girths and heights, if you know them"),
+    "form.girths_why": N_(
+        "All of it may stay empty; the fitting measures what it needs. A girth read now counts "
+        "with the numbers above."
+    ),
+    "form.height": N_("Height above the waist"),
+    "form.closed_girth": N_("Girth when closed"),
+    "form.girth_now": N_("Girth as it stands now"),
+    "form.known": N_("{length} with the dials at {numbers}"),
+    "form.known_forget": N_("Leave out"),
+    "form.below": N_("(below the waist)"),
+    "form.torso": N_("Torso, shoulders and stand"),
+    "form.torso_parts": N_("The torso pulls longer"),
+    "form.torso_none": N_("not at all"),
+    "form.torso_one": N_("in one piece"),
+    "form.torso_parted": N_("front, back and sides apart"),
+    "form.torso_least": N_("Back neck to waist, shortest"),
+    "form.torso_greatest": N_("Back neck to waist, longest"),
+    "form.torso_now": N_("Back neck to waist, now"),
+    "form.shoulder": N_("Shoulder length, closed"),
+    "form.stand_least": N_("Shoulder above the floor, lowest"),
+    "form.stand_greatest": N_("Shoulder above the floor, highest"),
+    "form.stand_now": N_("Shoulder above the floor, now"),
+    "form.post": N_("The post stands"),
+    "form.post_centre": N_("in the middle"),
+    "form.post_offset": N_("off centre"),
+    "form.post_hanging": N_("it hangs"),
+    "form.post_unknown": N_("not noted"),
+    "form.handling": N_("Handling and notes"),
+    "form.parts": N_("Parts it is made of"),
+    "form.lock": N_("A catch must be released before a dial turns"),
+    "form.opens": N_("Which way opens"),
+    "form.overlaps": N_("What overlaps what"),
+    "form.set_first": N_("Set first"),
+    "form.set_upper": N_("the upper half"),
+    "form.set_lower": N_("the lower half"),
+    "form.error.form_range_crossed": N_("The closed number must be below the open one."),
+    "form.error.form_click": N_("A click must be larger than nothing and fit into the range."),
+    "form.error.form_last_dial": N_("A row needs at least one dial; remove the row instead."),
+    "form.error.form_row_there": N_("There is a row at this line already."),
+    "form.error.form_torso": N_("The shortest must be below the longest, and now in between."),
+    "form.error.form_not_possible": N_("That does not fit together with the rest of the form."),
     # fields
     "number.range": N_("This dial goes from {least} to {greatest}."),
 }
@@ -108,6 +192,12 @@ def say(key: str, **values: object) -> str:
     if not values:
         return text
     return text.format(**{k: plain(v) if isinstance(v, str) else v for k, v in values.items()})
+
+
+def form_refusal(code: str) -> str:
+    """Return why a change of a form was refused."""
+    key = f"form.error.{code}"
+    return say(key if key in _TEXTS else "form.error.form_not_possible")
 
 
 def keys() -> tuple[str, ...]:
