@@ -139,7 +139,7 @@ def contains(found: object, wanted: object) -> bool:
         (b"[" * 200_000, "too_deep"),
         (b'{"x":' * 200_000, "too_deep"),
         (b'["]' + b"[" * 70, "truncated"),
-        (rb'["ends in a backslash \', "truncated"),
+        (b'["ends in a backslash \\', "truncated"),
     ],
 )
 def test_what_is_no_record_of_this_version_is_refused_by_name(data: bytes, code: str) -> None:
