@@ -1,2 +1,2 @@
 # SPDX-License-Identifier: MIT
-"""What to do next: the belief about a form and the plan made from it, as pure functions on arrays."""
+"""What to do next: a belief about the form and a plan from it, as pure functions on arrays."""

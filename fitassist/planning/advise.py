@@ -94,7 +94,7 @@ def advise(
     return _next(belief, goals, rules, tape_mm, reads_since_turn, policy, now, plan, search, lost)
 
 
-def _next(  # noqa: PLR0913
+def _next(
     belief: Belief,
     goals: Sequence[Goal],
     rules: Rules,
@@ -117,16 +117,16 @@ def _next(  # noqa: PLR0913
             return Advice("measure", now, plan, first, "aim", lost)
         return Advice("set", now, plan, why="far", out_of_reach=lost)
     unsure = [
-        g for g in range(len(goals))
-        if now.spreads_mm[g] > policy.unsure * tape_mm and reads[g] < policy.most_readings_of_one
+        g
+        for g in range(len(goals))
+        if now.spreads_mm[g] > policy.unsure * tape_mm
+        and reads[g] < policy.most_readings_of_one
         and not (g in lost and reads[g] > 0)
     ]
     if unsure:
         pick = max(unsure, key=lambda g: now.spreads_mm[g] / goals[g].half_mm)
         return Advice("measure", now, plan, pick, "unsure", lost)
-    if plan.turns and (
-        reachable >= rules.confidence or reachable - joint > policy.worth_turning
-    ):
+    if plan.turns and (reachable >= rules.confidence or reachable - joint > policy.worth_turning):
         return Advice("set", now, plan, why="fine", out_of_reach=lost)
     return _surer(belief, goals, rules, tape_mm, reads, policy, now, plan, lost)
 
@@ -138,8 +138,15 @@ def _surely_off(now: Outlook, plan: Plan, policy: Policy) -> bool:
 
 
 def _surer(
-    belief: Belief, goals: Sequence[Goal], rules: Rules, tape_mm: float, reads: Sequence[int],
-    policy: Policy, now: Outlook, plan: Plan, lost: frozenset[int],
+    belief: Belief,
+    goals: Sequence[Goal],
+    rules: Rules,
+    tape_mm: float,
+    reads: Sequence[int],
+    policy: Policy,
+    now: Outlook,
+    plan: Plan,
+    lost: frozenset[int],
 ) -> Advice:
     """Measure what makes the verdict surer, or stop when nothing can."""
     open_goals = [
@@ -158,12 +165,18 @@ def _centred_gain(spreads: Floats, goals: Sequence[Goal], tape_mm: float) -> Flo
     """(G,) log-chance gained by one reading of each goal if the line is centred afterwards."""
     half = np.array([goal.half_mm for goal in goals])
     after = spreads * tape_mm / np.sqrt(spreads**2 + tape_mm**2)
-    return np.log(2 * ndtr(half / after) - 1) - np.log(2 * ndtr(half / spreads) - 1)
+    gain = np.log(2 * ndtr(half / after) - 1) - np.log(2 * ndtr(half / spreads) - 1)
+    return np.asarray(gain)
 
 
 def _worth_reading_first(
-    belief: Belief, goals: Sequence[Goal], plan: Plan, tape_mm: float, policy: Policy,
-    reads: Sequence[int], lost: frozenset[int],
+    belief: Belief,
+    goals: Sequence[Goal],
+    plan: Plan,
+    tape_mm: float,
+    policy: Policy,
+    reads: Sequence[int],
+    lost: frozenset[int],
 ) -> int:
     """Return a goal to read before a large turn, or -1.
 
@@ -193,7 +206,12 @@ def spreads_after_reading(
     s = seen @ rows.T + np.eye(len(goals)) * tape_mm**2
     learnt = cov - seen.T @ np.linalg.solve(s, seen)
     narrowed = Belief(
-        belief.layout, np.zeros(1), mean[None], learnt[None], np.ones(1), np.zeros(1),
+        belief.layout,
+        np.zeros(1),
+        mean[None],
+        learnt[None],
+        np.ones(1),
+        np.zeros(1),
         belief.openings,
     )
     forecast = Forecast(narrowed, goals)

@@ -4,7 +4,10 @@ r"""The belief about one form on one day: a few competing Gaussians over the unk
 Each hypothesis is a Gaussian N(x; m, P). A reading y of a quantity with row vector j is linear in
 the unknowns, ``y = j x + c + noise``, so updating is the Kalman step
 
-.. math:: s = j P j^T + r, \quad k = P j^T / s, \quad m' = m + k (y - c - j m), \quad P' = P - k k^T s
+.. math::
+
+    s = j P j^T + r, \quad k = P j^T / s,
+    \quad m' = m + k (y - c - j m), \quad P' = P - k k^T s
 
 (Kalman 1960; in its batch form this is ordinary Bayesian least squares, which a test compares).
 Hypotheses differ in how loosely a row's dials are held, in how good the tape is, and in whether a
@@ -26,7 +29,7 @@ import numpy as np
 from scipy.special import ndtr
 
 from fitassist.domain.lines import What
-from fitassist.planning.layout import Floats, Layout
+from fitassist.planning.layout import Floats, Ints, Layout
 from fitassist.planning.prior import (
     PriorSpreads,
     prior_covariance,
@@ -50,7 +53,7 @@ DRIFT = 0.015  # share by which effects loosen between two fittings
 
 @dataclass(frozen=True)
 class Belief:
-    """H competing Gaussians over S unknowns, where the dials stand, and how doubtful the last is."""
+    """H competing Gaussians over S unknowns, and where the dials stand."""
 
     layout: Layout
     log_weights: Floats  # (H,)
@@ -150,10 +153,10 @@ def sight(
 
 
 def predict(belief: Belief, line: str, what: What = What.GIRTH) -> tuple[float, float]:
-    """Return mean and spread (mm) of a quantity as the form stands, without the tape's own error."""
+    """Return mean and spread (mm) of a quantity as the form stands, free of the tape's error."""
     mean, cov = moments(belief)
     j, c, extra = sight(belief, line, what, mean, np.diagonal(cov))
-    return float(j @ mean + c), float(np.sqrt(max(j @ cov @ j + extra, 0.0)))
+    return float(j @ mean + c), float(np.sqrt(max(float(j @ cov @ j) + extra, 0.0)))
 
 
 def observe(belief: Belief, line: str, what: What, mm: float, spread_mm: float) -> Belief:
@@ -177,7 +180,12 @@ def observe(belief: Belief, line: str, what: What, mm: float, spread_mm: float) 
 
 
 def _branch(
-    belief: Belief, pj: Floats, spread_sq: Floats, noise: Floats, gap: Floats, chance: float,
+    belief: Belief,
+    pj: Floats,
+    spread_sq: Floats,
+    noise: Floats,
+    gap: Floats,
+    chance: float,
     slipped: bool = False,
 ) -> Belief:
     """Kalman step of every hypothesis under one reading of what the tape did."""
@@ -206,7 +214,7 @@ def _joined(belief: Belief, branches: list[Belief]) -> Belief:
 
 def _pruned(belief: Belief) -> Belief:
     w = belief.weights
-    keep = np.argsort(-w, kind="stable")[:MOST_HYPOTHESES]
+    keep: Ints = np.argsort(-w, kind="stable")[:MOST_HYPOTHESES]
     keep = keep[w[keep] >= LEAST_WEIGHT]
     return replace(
         belief,
@@ -273,8 +281,10 @@ def known_girth(
     belief: Belief, line: str, numbers: Iterable[tuple[str, float]], mm: float, spread_mm: float
 ) -> Belief:
     """Return the belief after a girth noted in the past, at known numbers, in whatever it wore."""
-    here = {name: belief.layout.least[i] + belief.openings[i] / belief.layout.unit_mm
-            for name, i in belief.layout.dial_index.items()}
+    here = {
+        name: belief.layout.least[i] + belief.openings[i] / belief.layout.unit_mm
+        for name, i in belief.layout.dial_index.items()
+    }
     there = turned(belief, dict(numbers))
     index = belief.layout.lines.index(line)
     garment = undergarment_variances(belief.layout)[index]

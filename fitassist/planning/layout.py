@@ -27,10 +27,12 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from fitassist.domain.form import DialMeaning, Form
+from fitassist.domain.form import Dial, DialMeaning, Form
 from fitassist.domain.lines import USUAL_HEIGHTS_MM, Seam, What
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int_]
+Bools = NDArray[np.bool_]
 Quantity = tuple[str, What]
 
 # How much of each seam's gap a reading sees. The tape is a taut closed curve, so moving two panels
@@ -121,7 +123,7 @@ class Layout:
         """(D,) smallest turn in printed numbers."""
         return np.array([self._dial(name).step for name in self.dials])
 
-    def _dial(self, name: str):  # noqa: ANN202
+    def _dial(self, name: str) -> Dial:
         dial = self.form.dial(name)
         assert dial is not None
         return dial
@@ -166,7 +168,9 @@ class Layout:
     @cached_property
     def heights_mm(self) -> dict[str, float]:
         """Height of every line; usual ones where the form's were not given."""
-        given = {line.name: line.height_mm for line in self.form.lines if line.height_mm is not None}
+        given = {
+            line.name: line.height_mm for line in self.form.lines if line.height_mm is not None
+        }
         if len(given) == len(self.form.lines):
             return {name: float(height) for name, height in given.items()}
         return {

@@ -13,9 +13,10 @@ is exact and quick. A step costs
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
+from itertools import pairwise
 
 import numpy as np
 
@@ -70,9 +71,7 @@ def _dials(layout: Layout, row: int) -> list[int]:
     return [i for i, r in enumerate(layout.dial_rows) if r == row]
 
 
-def _stands(
-    layout: Layout, row: int, now: Floats, target: Floats, largest: float
-) -> list[Floats]:
+def _stands(layout: Layout, row: int, now: Floats, target: Floats, largest: float) -> list[Floats]:
     """Where the row's dials stand after 0, 1, ... of its walks; whole clicks in between."""
     at = _dials(layout, row)
     change = np.zeros_like(now)
@@ -98,7 +97,7 @@ def _cheapest(
     strain = _strain(layout, stands, now, target)
     habit = _habit(layout)
 
-    @lru_cache(maxsize=None)
+    @cache
     def rest(done: tuple[int, ...], last: int) -> tuple[float, tuple[int, ...]]:
         if done == lengths:
             return 0.0, ()
@@ -137,7 +136,9 @@ def _disturbance(
     return table
 
 
-def _strain(layout: Layout, stands: Sequence[Sequence[Floats]], now: Floats, target: Floats):  # noqa: ANN202
+def _strain(
+    layout: Layout, stands: Sequence[Sequence[Floats]], now: Floats, target: Floats
+) -> Callable[[tuple[int, ...]], float]:
     """Return a function of the counts: penalty for neighbour rows too far apart on one seam."""
     rows = sorted(
         range(len(layout.form.rows)),
@@ -149,7 +150,7 @@ def _strain(layout: Layout, stands: Sequence[Sequence[Floats]], now: Floats, tar
     ]
     pairs = [
         (a, b, seams[a][seam], seams[b][seam])
-        for a, b in zip(rows, rows[1:], strict=False)
+        for a, b in pairwise(rows)
         for seam in seams[a]
         if seam in seams[b]
     ]
@@ -172,7 +173,7 @@ def _strain(layout: Layout, stands: Sequence[Sequence[Floats]], now: Floats, tar
 
 
 def _habit(layout: Layout) -> list[float]:
-    """A trifle a walk for rows better set early: the half that sits underneath."""
+    """Return a trifle a walk for rows better set early: the half that sits underneath."""
     first = layout.form.set_first
     heights = layout.heights_mm
     high_first = sorted(

@@ -7,9 +7,11 @@ the row's mean, and small changes of single dials from where they stand now, whi
 corrected finely (one seam's click is a quarter of the row's). Rows are taken in turn until nothing
 improves, from two starts: where the form stands, and the solution in real numbers. The loss is
 
-.. math:: \sum_g -\log P_g + k \max(0, \log c - \sum_g \log P_g) + \lambda_t T + \lambda_c C + \ldots
+.. math::
 
-with P_g the chance of goal g, c the wished confidence, T the dials turned and C the clicks. A chance
+    -\sum_g \log P_g + k \max(0, \log c - \sum_g \log P_g) + \lambda_t T + \lambda_c C + \ldots
+
+with P_g the chance of goal g, c the wished confidence, T the dials turned, C the clicks. A chance
 is the belief's, with the slop of the turn and the doubt about each effect in it, so a long turn of
 an unknown dial is seen for what it is.
 """
@@ -26,7 +28,7 @@ from scipy.special import ndtr
 from fitassist.domain.lines import Seam, What
 from fitassist.planning.belief import Belief, gaps, moments
 from fitassist.planning.chance import Goal
-from fitassist.planning.layout import Floats, Layout
+from fitassist.planning.layout import Bools, Floats, Ints, Layout
 from fitassist.planning.prior import PriorSpreads, slop_variances
 
 
@@ -117,9 +119,7 @@ class Forecast:
 
     def chances(self, means: Floats, spreads: Floats) -> Floats:
         """(K, G) chance of each goal."""
-        return np.asarray(
-            ndtr((self.high - means) / spreads) - ndtr((self.low - means) / spreads)
-        )
+        return np.asarray(ndtr((self.high - means) / spreads) - ndtr((self.low - means) / spreads))
 
 
 class Search:
@@ -148,7 +148,7 @@ class Search:
             if row.line in aims and self._dials(r).size
         ]
 
-    def _dials(self, row: int) -> Floats:
+    def _dials(self, row: int) -> Ints:
         """Indexes of the dials of a row that can be turned."""
         return np.array(
             [
@@ -204,7 +204,12 @@ class Search:
         losses, chances, means, spreads = self._losses(numbers[None, :])
         turns = int((np.abs(numbers - self.now) > 1e-9).sum())
         return Plan(
-            numbers, float(chances.prod()), chances[0], means[0], spreads[0], turns,
+            numbers,
+            float(chances.prod()),
+            chances[0],
+            means[0],
+            spreads[0],
+            turns,
             float(losses[0]),
         )
 
@@ -267,7 +272,9 @@ class Search:
         base = layout.least[at[0]] + centre
         options = []
         level = range(-3, 4)
-        fine = [range(-size, size + 1) if len(groups) > 1 and g else (0,) for g in range(len(groups))]
+        fine = [
+            range(-size, size + 1) if len(groups) > 1 and g else (0,) for g in range(len(groups))
+        ]
         for c, *offsets in product(level, *fine):
             option = numbers.copy()
             for group, offset in zip(groups, offsets, strict=True):
@@ -281,25 +288,22 @@ class Search:
                 for group, change in zip(groups, changes, strict=False):
                     changed[group] = option[group] + change * step
                 options.append(changed)
-        table = np.unique(np.round(np.array(options), 9), axis=0)
-        return table[self._allowed(table, at, step, numbers)]
+        table: Floats = np.unique(np.round(np.array(options), 9), axis=0)
+        return table[self._allowed(table, at, step)]
 
-    def _groups(self, row: int) -> list[Floats]:
+    def _groups(self, row: int) -> list[Ints]:
         """Dials that move together: left with right, unless the body's halves differ."""
-        at = self._dials(row)
-        seams = {Seam(self.layout.dials[i].rpartition(".")[2]): int(i) for i in at}
-        if self.rules.halves_differ or len(at) < 3:
-            pairs: list[list[Seam]] = [[s] for s in seams]
-            if not self.rules.halves_differ and Seam.LEFT in seams and Seam.RIGHT in seams:
-                pairs = [[Seam.LEFT, Seam.RIGHT], *[[s] for s in seams if s in (Seam.FRONT, Seam.BACK)]]
-        elif self.rules.opposite_equal:
-            pairs = [[Seam.LEFT, Seam.RIGHT], [Seam.FRONT, Seam.BACK]]
-        else:
-            pairs = [[Seam.LEFT, Seam.RIGHT], [Seam.FRONT], [Seam.BACK]]
-        groups = [[seams[s] for s in pair if s in seams] for pair in pairs]
+        seams = {Seam(self.layout.dials[i].rpartition(".")[2]): int(i) for i in self._dials(row)}
+        sides = (
+            [[Seam.LEFT], [Seam.RIGHT]] if self.rules.halves_differ else [[Seam.LEFT, Seam.RIGHT]]
+        )
+        centre = [[Seam.FRONT], [Seam.BACK]]
+        if self.rules.opposite_equal:
+            centre = [[Seam.FRONT, Seam.BACK]]
+        groups = [[seams[s] for s in together if s in seams] for together in (*sides, *centre)]
         return [np.array(group) for group in groups if group]
 
-    def _allowed(self, table: Floats, at: Floats, step: float, numbers: Floats) -> Floats:
+    def _allowed(self, table: Floats, at: Ints, step: float) -> Bools:
         """(K,) which settings keep to the ranges and to the fine range about the row's mean."""
         layout = self.layout
         inside = (table >= self.bottom - 1e-9) & (table <= self.top + 1e-9)

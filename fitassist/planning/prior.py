@@ -27,7 +27,7 @@ import numpy as np
 
 from fitassist.domain.form import DialMeaning
 from fitassist.domain.lines import Seam, What
-from fitassist.planning.layout import Floats, Layout
+from fitassist.planning.layout import Floats, Ints, Layout
 
 
 @dataclass(frozen=True)
@@ -116,7 +116,7 @@ def _mean_effects(layout: Layout, line: str) -> Floats:
         leak_mean(layout, line, name.rpartition(".")[0], Seam(name.rpartition(".")[2]))[0]
         for name in layout.dials
     ]
-    return gain * layout.shares * np.array(leaks)
+    return np.asarray(gain * layout.shares * np.array(leaks))
 
 
 def _share_of_girth(what: What) -> float:
@@ -124,9 +124,7 @@ def _share_of_girth(what: What) -> float:
     return {What.BREADTH: 0.35, What.DEPTH: 0.26}.get(what, 0.5)
 
 
-def _closed_girth(
-    layout: Layout, line: str, guesses_mm: dict[str, float]
-) -> tuple[float, float]:
+def _closed_girth(layout: Layout, line: str, guesses_mm: dict[str, float]) -> tuple[float, float]:
     """Return mean and spread of a line's girth with all dials closed."""
     spreads = PriorSpreads()
     known = layout.form.line(line)
@@ -172,7 +170,7 @@ def prior_covariance(
 
 
 def _gain_covariance(
-    layout: Layout, effects: Floats, rows: Floats, dials: Floats, loose_row: int | None
+    layout: Layout, effects: Floats, rows: Ints, dials: Ints, loose_row: int | None
 ) -> Floats:
     spreads = PriorSpreads()
     unprinted = layout.form.dial_meaning == DialMeaning.PLAIN_TURNS
@@ -183,7 +181,7 @@ def _gain_covariance(
     if loose_row is not None:
         dial_variance[rows == loose_row] = spreads.gain_unknown**2
     gain = common**2 + spreads.gain_row**2 * same_row + same_dial * dial_variance[:, None]
-    return np.outer(effects, effects) * gain
+    return np.asarray(np.outer(effects, effects) * gain)
 
 
 def _leak_covariance(layout: Layout, line: str) -> Floats:
@@ -198,7 +196,7 @@ def _leak_covariance(layout: Layout, line: str) -> Floats:
     )
     shared = np.outer(widths, widths) * (rows[:, None] == rows[None, :])
     own = np.eye(n_d) * np.where(widths > 0, PriorSpreads().leak_dial, 0.0) ** 2
-    return np.outer(layout.shares, layout.shares) * (shared + own)
+    return np.asarray(np.outer(layout.shares, layout.shares) * (shared + own))
 
 
 def undergarment_variances(layout: Layout) -> Floats:
@@ -210,4 +208,4 @@ def undergarment_variances(layout: Layout) -> Floats:
 
 def slop_variances(layout: Layout) -> Floats:
     """(D,) variance of where a dial comes to stand: even over plus or minus half a click."""
-    return (layout.steps * layout.unit_mm) ** 2 / 12.0
+    return np.asarray((layout.steps * layout.unit_mm) ** 2 / 12.0)

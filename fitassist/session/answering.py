@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import Literal
 
 from fitassist.domain import answers as an
 from fitassist.domain.form import Dial
@@ -89,14 +90,16 @@ def _dials_set(state: State, instruction: SetDials, answer: an.Done) -> ev.Dials
     )
 
 
-def _read(instruction: Measure, mm: float, text: str, ribbon: str = "") -> ev.FormRead:
+def _read(
+    instruction: Measure, mm: float, text: str, ribbon: Literal["", "apart", "overlap"] = ""
+) -> ev.FormRead:
     return ev.FormRead(
         to=instruction.id,
         line=instruction.line,
         what=instruction.what,
         mm=_length(mm, "value"),
         text=text,
-        ribbon=ribbon,  # type: ignore[arg-type]
+        ribbon=ribbon,
     )
 
 
@@ -124,7 +127,10 @@ def _number(state: State, name: str, number: float) -> float:
     dial = _dial(state, name)
     if not math.isfinite(number) or not dial.least - 1e-9 <= number <= dial.greatest + 1e-9:
         raise FitError(
-            "number_out_of_range", field="number", dial=name, least=dial.least,
+            "number_out_of_range",
+            field="number",
+            dial=name,
+            least=dial.least,
             greatest=dial.greatest,
         )
     return number

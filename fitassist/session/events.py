@@ -86,7 +86,7 @@ class FittingEvent(Model):
 
 
 class Advised(FittingEvent):
-    """This instruction was shown; reopening shows it again."""
+    """An instruction was shown; reopening shows it again."""
 
     kind: Literal["advised"] = "advised"
     instruction: Instruction
@@ -168,15 +168,29 @@ class FittingLeft(FittingEvent):
 
 
 Event = Annotated[
-    PersonNamed | NotesChanged | BodyDescribed | MeasurementTaken | MeasurementWithdrawn
-    | MeasurementKept | FittingStarted | Advised | PlanAdopted | DialsSet | DialFreed | FormRead
-    | QuestionAnswered | CheckDone | Skipped | Undone | FittingLeft,
+    PersonNamed
+    | NotesChanged
+    | BodyDescribed
+    | MeasurementTaken
+    | MeasurementWithdrawn
+    | MeasurementKept
+    | FittingStarted
+    | Advised
+    | PlanAdopted
+    | DialsSet
+    | DialFreed
+    | FormRead
+    | QuestionAnswered
+    | CheckDone
+    | Skipped
+    | Undone
+    | FittingLeft,
     Field(discriminator="kind"),
 ]
 
 
 class Recorded(Model):
-    """An event with its place in the record and when it was written (UTC, ISO 8601; may be empty)."""
+    """An event with its place in the record and when it was written (UTC, ISO 8601)."""
 
     seq: int = Field(ge=1)
     at: str = ""

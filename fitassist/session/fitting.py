@@ -113,9 +113,7 @@ class Fitting:
     def view(self) -> FittingView:
         """Return what may be shown now."""
         if self._view is None:
-            self._view = view_of(
-                self._state, self._next, self.revision, self._notes, self.can_undo
-            )
+            self._view = view_of(self._state, self._next, self.revision, self._notes, self.can_undo)
         return self._view
 
     @property

@@ -69,17 +69,22 @@ def aims(body: Body, form: Form, preferences: Preferences) -> Aims:
     """
     dialled = {row.line for row in form.rows if _has_dials(form, row.name)}
     known = {line.name for line in form.lines}
-    steered, reported, differ = [], [], False
+    steered: list[Goal] = []
+    reported: list[Goal] = []
+    differ = False
     for target in body.targets:
         if target.line not in known or target.what not in SEAM_WEIGHTS:
             continue
         goal = goal_of(target, preferences)
         if target.what == What.GIRTH:
             (steered if target.line in dialled else reported).append(goal)
-        elif target.what == What.LEFT_HALF and target.line in dialled:
-            if halves_differ(body, target.line):
-                steered.append(goal)
-                differ = True
+        elif (
+            target.what == What.LEFT_HALF
+            and target.line in dialled
+            and halves_differ(body, target.line)
+        ):
+            steered.append(goal)
+            differ = True
     return Aims(tuple(steered), tuple(reported), differ)
 
 

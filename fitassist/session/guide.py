@@ -7,7 +7,9 @@ then the engine's advice. Nothing here changes the state.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import Literal
 
 import numpy as np
 
@@ -33,6 +35,7 @@ from fitassist.planning.plan import Rules
 from fitassist.session.goals import halves_differ
 from fitassist.session.state import State
 
+Verdict = Literal["good_enough", "as_near_as_dials_go", "too_big", "left"]
 CHECKS_FIRST = ("undergarment", "marks", "torso_length")
 CHECKS_LAST = ("torso_again", "shoulder_level", "waist_level")
 
@@ -87,7 +90,9 @@ def next_instruction(state: State) -> Next:
         return _ending(state, new_id, _verdict(state, advice), advice)
     if advice.kind == "measure":
         return Next(_measure(state, new_id, advice), advice=advice)
-    numbers = {d: float(n) for d, n in zip(state.belief.layout.dials, advice.plan.numbers, strict=True)}
+    numbers = {
+        d: float(n) for d, n in zip(state.belief.layout.dials, advice.plan.numbers, strict=True)
+    }
     reason = set_reason(state, advice)
     first = _set(state, new_id, numbers, reason)
     if first is None:  # the plan is where the form stands: nothing left to turn
@@ -102,7 +107,10 @@ def _begun(state: State, new_id: int) -> Instruction | None:
         if turns:
             row = turns[0].dial.rpartition(".")[0]
             return SetDials(
-                id=new_id, row=row, turns=turns, reason=Reason(code="undo_set"),
+                id=new_id,
+                row=row,
+                turns=turns,
+                reason=Reason(code="undo_set"),
                 undoes=state.back.set_id,
             )
     if state.question is not None:
@@ -173,7 +181,7 @@ def _symmetry(state: State, new_id: int) -> Ask | None:
     return None
 
 
-def _ending(state: State, new_id: int, verdict: str, advice: Advice | None) -> Next:
+def _ending(state: State, new_id: int, verdict: Verdict, advice: Advice | None) -> Next:
     """Return the last plain steps, then the verdict."""
     if state.started.preferences.checks:
         for code in CHECKS_LAST:
@@ -191,7 +199,7 @@ def _worth_checking(state: State, code: str, values: dict[str, object]) -> bool:
     return "floor_to_waist_mm" in values
 
 
-def _verdict(state: State, advice: Advice) -> str:
+def _verdict(state: State, advice: Advice) -> Verdict:
     if advice.why == "good_enough":
         return "good_enough"
     goals = state.aims.steered
@@ -199,7 +207,9 @@ def _verdict(state: State, advice: Advice) -> str:
     return "too_big" if over else "as_near_as_dials_go"
 
 
-def _finished(state: State, new_id: int, verdict: str, advice: Advice | None = None) -> Finished:
+def _finished(
+    state: State, new_id: int, verdict: Verdict, advice: Advice | None = None
+) -> Finished:
     now = advice.now if advice else outlook(state.belief, state.aims.steered)
     lines = [
         _result(goal, float(now.means_mm[g]), float(now.spreads_mm[g]), float(now.chances[g]))
@@ -207,7 +217,7 @@ def _finished(state: State, new_id: int, verdict: str, advice: Advice | None = N
     ]
     return Finished(
         id=new_id,
-        verdict=verdict,  # type: ignore[arg-type]
+        verdict=verdict,
         joint=now.joint,
         readings=state.readings,
         turns=state.turns + state.pending_turns(),
@@ -259,17 +269,19 @@ def _measure_of(state: State, new_id: int, line: str, what: What, reason: Reason
         None,
     )
     return Measure(
-        id=new_id, line=line, what=what, expect_mm=mean,
-        spread_mm=float(np.hypot(spread, tape)), target_mm=target, reason=reason,
+        id=new_id,
+        line=line,
+        what=what,
+        expect_mm=mean,
+        spread_mm=float(np.hypot(spread, tape)),
+        target_mm=target,
+        reason=reason,
     )
 
 
 def set_reason(state: State, advice: Advice) -> Reason:
     """Return why a plan is to be turned: the line it helps most."""
-    if advice.why == "fine":
-        code = "fine"
-    else:
-        code = "short"
+    code = "fine" if advice.why == "fine" else "short"
     goals = state.aims.steered
     off = np.array([goals[g].target_mm for g in range(len(goals))]) - advice.now.means_mm
     g = int(np.argmax(np.abs(off) / np.array([goal.half_mm for goal in goals])))
@@ -286,14 +298,11 @@ def plan_walks(state: State, target: dict[str, float]) -> tuple[Walk, ...]:
     return walks(layout, effects, _vector(state, state.numbers), _vector(state, target))
 
 
-def _vector(state: State, numbers: object) -> Floats:
-    table = dict(numbers)  # type: ignore[call-overload]
-    return np.array([table.get(d, state.numbers[d]) for d in state.belief.layout.dials])
+def _vector(state: State, numbers: Mapping[str, float]) -> Floats:
+    return np.array([numbers.get(d, state.numbers[d]) for d in state.belief.layout.dials])
 
 
-def _set(
-    state: State, new_id: int, target: dict[str, float], reason: Reason
-) -> SetDials | None:
+def _set(state: State, new_id: int, target: dict[str, float], reason: Reason) -> SetDials | None:
     """Return the next walk towards a plan, or None if the form already stands there."""
     allowed = {d: n for d, n in target.items() if d not in state.stuck | state.held}
     todo = plan_walks(state, allowed)

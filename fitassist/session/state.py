@@ -118,9 +118,7 @@ def left_out(log: Iterable[ev.Recorded]) -> frozenset[int]:
     """Return the events that do not count: undone ones (but sets), and discarded readings."""
     log = tuple(log)
     undone = {r.event.undone_seq for r in log if isinstance(r.event, ev.Undone)}
-    gone = {
-        r.seq for r in log if r.seq in undone and not isinstance(r.event, ev.DialsSet)
-    }
+    gone = {r.seq for r in log if r.seq in undone and not isinstance(r.event, ev.DialsSet)}
     reading: int | None = None
     for r in log:
         if isinstance(r.event, ev.FormRead) and r.seq not in gone:
@@ -222,7 +220,9 @@ def _same(numbers: Mapping[str, float], target: Mapping[str, float]) -> bool:
 
 def _form_read(state: State, seq: int, event: ev.FormRead) -> State:
     entry = Entry(
-        line=event.line, what=event.what, mm=event.mm,
+        line=event.line,
+        what=event.what,
+        mm=event.mm,
         spread_mm=state.started.preferences.tape_spread_mm,
     )
     quantity = (event.line, event.what)
@@ -278,9 +278,7 @@ def _question_answered(state: State, event: ev.QuestionAnswered) -> State:
         from fitassist.planning.belief import trusted
 
         vouched = state.entries[-1].model_copy(update={"vouched": True})
-        return replace(
-            state, belief=trusted(state.belief), entries=(*state.entries[:-1], vouched)
-        )
+        return replace(state, belief=trusted(state.belief), entries=(*state.entries[:-1], vouched))
     return replace(state, again=quantity)
 
 

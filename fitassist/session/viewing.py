@@ -6,8 +6,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fitassist.domain.steps import Instruction, Note, Reason, SetDials
+from fitassist.planning.advise import Advice
 from fitassist.planning.belief import predict
 from fitassist.planning.chance import Goal, Outlook, outlook
+from fitassist.planning.layout import Floats
 from fitassist.session.goals import never
 from fitassist.session.guide import Next, advice_for, plan_walks, uneven_rows
 from fitassist.session.state import State
@@ -16,7 +18,9 @@ from fitassist.session.view import FittingView, LineState, LineView, SymmetryVie
 SHOWN_NEXT = 3
 
 
-def view_of(state: State, now: Next, revision: int, notes: Sequence[Note], can_undo: bool) -> FittingView:
+def view_of(
+    state: State, now: Next, revision: int, notes: Sequence[Note], can_undo: bool
+) -> FittingView:
     """Return everything a page needs to know of a state."""
     advice = now.advice
     outlook_now = advice.now if advice else outlook(state.belief, state.aims.steered)
@@ -31,8 +35,7 @@ def view_of(state: State, now: Next, revision: int, notes: Sequence[Note], can_u
         numbers=dict(state.numbers),
         stuck=tuple(sorted(state.stuck)),
         symmetry=tuple(
-            SymmetryView(row=row, left=left, right=right)
-            for row, left, right in uneven_rows(state)
+            SymmetryView(row=row, left=left, right=right) for row, left, right in uneven_rows(state)
         ),
         notes=tuple(notes),
         first_minute=never(state.started.body, state.started.form, state.started.preferences),
@@ -49,8 +52,15 @@ def line_views(
 ) -> tuple[LineView, ...]:
     """Return the lines dials steer, then those only compared."""
     views = [
-        _line(state, goal, float(now.means_mm[g]), float(now.spreads_mm[g]),
-              float(now.chances[g]), True, g in lost)
+        _line(
+            state,
+            goal,
+            float(now.means_mm[g]),
+            float(now.spreads_mm[g]),
+            float(now.chances[g]),
+            True,
+            g in lost,
+        )
         for g, goal in enumerate(state.aims.steered)
     ]
     for goal in state.aims.reported:
@@ -59,8 +69,15 @@ def line_views(
         read = (goal.line, goal.what) in state.last_read
         if read or (known is not None and known.closed_girth_mm is not None):
             views.append(
-                _line(state, goal, float(there.means_mm[0]), float(there.spreads_mm[0]),
-                      float(there.chances[0]), False, False)
+                _line(
+                    state,
+                    goal,
+                    float(there.means_mm[0]),
+                    float(there.spreads_mm[0]),
+                    float(there.chances[0]),
+                    False,
+                    False,
+                )
             )
         else:
             views.append(_unknown(goal))
@@ -113,9 +130,16 @@ def _line_reason(goal: Goal, shown: LineState, spread: float, read: bool) -> Rea
 
 def _unknown(goal: Goal) -> LineView:
     return LineView(
-        line=goal.line, what=goal.what, has_dials=False, target_mm=goal.target_mm,
-        tolerance_mm=(goal.below_mm, goal.above_mm), predicted_mm=None, spread_mm=None,
-        chance=None, state="not_yet", reason=Reason(code="never_read", values={"line": goal.line}),
+        line=goal.line,
+        what=goal.what,
+        has_dials=False,
+        target_mm=goal.target_mm,
+        tolerance_mm=(goal.below_mm, goal.above_mm),
+        predicted_mm=None,
+        spread_mm=None,
+        chance=None,
+        state="not_yet",
+        reason=Reason(code="never_read", values={"line": goal.line}),
     )
 
 
@@ -130,17 +154,19 @@ def upcoming(state: State, now: Next, instruction: Instruction) -> tuple[Upcomin
     found += _further_readings(state, instruction, bool(target))
     advice = now.advice
     if instruction.kind == "measure" and advice is not None and advice.plan.turns:
-        found.append(Upcoming(kind="set", place=_first_row(state, advice), reason=Reason(code="reorder")))
+        found.append(
+            Upcoming(kind="set", place=_first_row(state, advice), reason=Reason(code="reorder"))
+        )
     return tuple(found[:SHOWN_NEXT])
 
 
-def _first_row(state: State, advice) -> str:  # noqa: ANN001
-    moved = abs(advice.plan.numbers - _now(state, advice)) > 1e-9
+def _first_row(state: State, advice: Advice) -> str:
+    moved = abs(advice.plan.numbers - _now(state)) > 1e-9
     names = [d for d, m in zip(state.belief.layout.dials, moved, strict=True) if m]
     return names[0].rpartition(".")[0] if names else ""
 
 
-def _now(state: State, advice):  # noqa: ANN001, ANN202
+def _now(state: State) -> Floats:
     layout = state.belief.layout
     return layout.least + state.belief.openings / layout.unit_mm
 
@@ -173,13 +199,18 @@ def _further_readings(state: State, instruction: Instruction, turning: bool) -> 
     """Lines that will want the tape: all that a turn moves, or those still unsure."""
     views = line_views(state, outlook(state.belief, state.aims.steered))
     here = (instruction.line, instruction.what) if instruction.kind == "measure" else None
-    found = [
-        Upcoming(kind="measure", place=v.line, reason=Reason(code="moved", values={"line": v.line, "mm": v.spread_mm}))
+    return [
+        Upcoming(
+            kind="measure",
+            place=v.line,
+            reason=Reason(code="moved", values={"line": v.line, "mm": v.spread_mm}),
+        )
         for v in views
-        if v.has_dials and (v.line, v.what) != here and (turning or v.state != "good")
+        if v.has_dials
+        and (v.line, v.what) != here
+        and (turning or v.state != "good")
         and not (instruction.kind == "measure" and v.read_since_turn)
     ]
-    return found
 
 
 def preview_lines(state: State) -> tuple[LineView, ...]:
