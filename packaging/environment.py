@@ -73,7 +73,8 @@ def venv_package_complaint() -> str:
         sudo = "" if hasattr(os, "geteuid") and os.geteuid() == 0 else "sudo "
         return (
             "This Python cannot make an environment of its own: its venv part is not installed.\n"
-            f"This command brings it:\n  {sudo}apt-get update && {sudo}apt-get install -y {packages[0]}"
+            "This command brings it:\n"
+            f"  {sudo}apt-get update && {sudo}apt-get install -y {packages[0]}"
         )
     return ""
 
