@@ -78,6 +78,8 @@ def test_what_is_written_is_read_as_the_same_body_and_in_a_likely_unit():
     written = json.loads(json.dumps(body_to_json(body)))
     assert body_from_json(written) == body
     assert [target["unit"] for target in written["targets"]] == ["in", "in", "cm", "cm"]
+    odd = body_to_json(Body(name="", targets=(Target(line="bust", value_mm=980.44),)))
+    assert odd["targets"][0]["unit"] == "cm"  # 38.6 in, which no tape shows
     assert written["targets"][0]["value"] == 38.625
     assert written["targets"][0]["tolerance"] == [-0.25, 0.5]
 
