@@ -238,7 +238,6 @@ def torso_length() -> Sheet:
 def ribbon(gap: float) -> Sheet:
     """Draw the ends of a marked ribbon at centre front: apart if the gap is above zero."""
     sheet = Sheet((-190.0, -125.0, 380.0, 250.0))
-    both(sheet, smooth([(164, -115), (156, -40), (143, 30), (130, 115)]), "side")
     sheet.path(line((0, -115), (0, 115)), "seam-front", stroke=FINE)
     lift = 7.0 if gap < 0 else 0.0
     for name, side, shift in (("under", -1, -lift), ("over", 1, lift)):
@@ -256,6 +255,7 @@ def ribbon(gap: float) -> Sheet:
         sheet.path(
             line((mark, shift - 26), (mark, shift + 26)), f"mark-{name}", stroke=THREAD, px=3
         )
+    both(sheet, smooth([(164, -115), (156, -40), (143, 30), (130, 115)]), "side")
     return sheet
 
 

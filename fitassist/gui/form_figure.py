@@ -15,7 +15,7 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QPainterPath
 
 from fitassist.domain.form import Form, Row
-from fitassist.domain.lines import NAMED_LINES, Seam
+from fitassist.domain.lines import NAMED_LINES, Seam, What
 from fitassist.gui.drawings import element_path
 
 Shown = Literal["front", "back", "side"]
@@ -26,6 +26,12 @@ SEAMS: dict[Shown, tuple[Seam, Seam, Seam]] = {
     "front": (Seam.RIGHT, Seam.FRONT, Seam.LEFT),
     "back": (Seam.LEFT, Seam.BACK, Seam.RIGHT),
     "side": (Seam.FRONT, Seam.LEFT, Seam.BACK),
+}
+# Where a length that is no line of the form runs: view, start and end in the drawing's units.
+LENGTHS: dict[str, tuple[Shown, QPointF, QPointF]] = {
+    "back_neck_to_waist": ("back", QPointF(0, -374), QPointF(0, 12)),
+    "torso_length": ("back", QPointF(0, -374), QPointF(0, 12)),
+    "shoulder_length": ("front", QPointF(60, -386), QPointF(178, -340)),
 }
 _TOP_Y, _BOTTOM_Y = -322.0, 268.0  # lines of the owner's own stay between shoulder and hem
 _BELOW_SPLIT_Y = 66.0
@@ -190,4 +196,39 @@ def seam_piece(view: Shown, seam: Seam, y: float, reach: float = 30.0) -> QPaint
     piece = QPainterPath()
     for i, point in enumerate(near):
         piece.lineTo(point) if i else piece.moveTo(point)
+    return piece
+
+
+def tape_paths(form: Form, view: Shown, line: str, what: What) -> tuple[QPainterPath, QPainterPath]:
+    """Return where the tape runs in a view: what is seen of it, and what is behind.
+
+    Both are empty where the drawing has no such place.
+    """
+    nothing = QPainterPath()
+    if line in LENGTHS:
+        _view, start, end = LENGTHS[line]
+        straight = QPainterPath(start)
+        straight.lineTo(end)
+        return straight, nothing
+    known = form.line(line) is not None or line in NAMED_LINES
+    if not known or what == What.LENGTH:
+        return nothing, nothing
+    near = line_path(form, view, line)
+    if what == What.GIRTH:
+        return near, line_path(form, view, line, far=True)
+    if what in (What.LEFT_HALF, What.RIGHT_HALF):
+        seam = Seam.LEFT if what == What.LEFT_HALF else Seam.RIGHT
+        return _half(near, middle_x(view, near), left=SEAMS[view][0] == seam), nothing
+    return near, nothing
+
+
+def _half(path: QPainterPath, x: float, *, left: bool) -> QPainterPath:
+    """Return the part of a level curve on one side of x."""
+    points = [path.pointAtPercent(i / 100) for i in range(101)]
+    meeting = crossing(path, x)
+    kept = [p for p in points if (p.x() < x if left else p.x() > x)]
+    run = [*kept, meeting] if left else [meeting, *kept]
+    piece = QPainterPath(run[0])
+    for point in run[1:]:
+        piece.lineTo(point)
     return piece

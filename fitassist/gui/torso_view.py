@@ -17,7 +17,6 @@ from PySide6.QtGui import (
     QFont,
     QFontMetricsF,
     QPainter,
-    QPainterPath,
     QPaintEvent,
     QPen,
     QTransform,
@@ -29,16 +28,15 @@ from fitassist.domain.lines import NAMED_LINES, Seam, What
 from fitassist.gui import theme
 from fitassist.gui.drawings import Colours, colour, fitted, paint_drawing, view_box
 from fitassist.gui.form_figure import (
+    LENGTHS,
     SEAMS,
     Shown,
-    crossing,
     dial_spot,
     has_split,
-    line_path,
-    middle_x,
     row_path,
     seam_piece,
     shows,
+    tape_paths,
 )
 from fitassist.wording.language import N_, _, capital
 from fitassist.wording.places import dial_name, place_name
@@ -50,7 +48,7 @@ LIT_PX = 3.0
 DIAL_PX = 4.0
 LIT_DIAL_PX = 7.0
 GAP_PX = 8.0
-_LABEL_Y = 330.0  # below the hem of the form, above its foot
+_LABEL_Y, _FOOT_Y = 330.0, 446.0  # below the hem of the form; where its foot begins
 
 _TITLES: dict[Shown, str] = {
     "front": N_("from the front"),
@@ -64,12 +62,6 @@ _FACING = {
 _BEHIND = {
     Seam.LEFT: N_("form's left (your left)"),
     Seam.RIGHT: N_("form's right (your right)"),
-}
-# Where a length that is no line of the form runs: view, start and end in the drawing's units.
-_LENGTHS: dict[str, tuple[Shown, QPointF, QPointF]] = {
-    "back_neck_to_waist": ("back", QPointF(0, -374), QPointF(0, 12)),
-    "torso_length": ("back", QPointF(0, -374), QPointF(0, 12)),
-    "shoulder_length": ("front", QPointF(60, -386), QPointF(178, -340)),
 }
 
 
@@ -88,6 +80,11 @@ def side_labels(view: Shown) -> tuple[str, str]:
         return _("front"), _("back")
     words = _FACING if view == "front" else _BEHIND
     return _(words[at_left]), _(words[at_right])
+
+
+def _lines(label: str) -> list[str]:
+    """Break a label: whose hand it is goes on a line of its own."""
+    return label.replace(" (", "\n(", 1).split("\n")
 
 
 class TorsoView(QWidget):
@@ -164,8 +161,8 @@ class TorsoView(QWidget):
         """
         self._dials, self._line, self._what = frozenset(), line, what
         usual: tuple[Shown, ...] = ("front",) if view == "auto" else (view,)
-        if line in _LENGTHS:
-            usual = (_LENGTHS[line][0],)
+        if line in LENGTHS:
+            usual = (LENGTHS[line][0],)
         views: dict[What, tuple[Shown, ...]] = {
             What.FRONT: ("front",),
             What.BACK: ("back",),
@@ -217,13 +214,45 @@ class TorsoView(QWidget):
 
     def figure_rect(self, view: Shown) -> QRectF:
         """Return where the drawing of a view stands, in pixels."""
-        cell = self._cell(view)
-        title = QFontMetricsF(self._label_font()).height() + GAP_PX
-        return fitted(view_box(f"form_{view}"), cell.adjusted(GAP_PX, title, -GAP_PX, -GAP_PX))
+        place = self._roomy(view)
+        if self._fits_beside_pole(view, place):
+            return place
+        below = min(2 * self._high() + 4, self._figure_room(view).height())
+        return fitted(view_box(f"form_{view}"), self._figure_room(view).adjusted(0, 0, 0, -below))
 
-    def _label_font(self) -> QFont:
+    def _roomy(self, view: Shown) -> QRectF:
+        """Return where the drawing stands if no words have to go below it."""
+        return fitted(view_box(f"form_{view}"), self._figure_room(view))
+
+    def _figure_room(self, view: Shown) -> QRectF:
+        return self._cell(view).adjusted(GAP_PX, self._high() + GAP_PX, -GAP_PX, -GAP_PX)
+
+    def _fits_beside_pole(self, view: Shown, place: QRectF) -> bool:
+        """Say whether the side labels fit between hem and foot of a figure at this place."""
+        scale = place.height() / view_box(f"form_{view}").height()
+        wide = QFontMetricsF(self.label_font())
+        longest = max(
+            wide.horizontalAdvance(text) for label in side_labels(view) for text in _lines(label)
+        )
+        between = (_FOOT_Y - _LABEL_Y) * scale
+        return longest < self._cell(view).width() / 2 - 14 and between > 2 * self._high()
+
+    def _high(self) -> float:
+        return QFontMetricsF(self.label_font()).height()
+
+    def label_font(self) -> QFont:
+        """Return the theme's label font, smaller where two views are squeezed."""
         font = QFont(self.font())
         font.setPointSizeF(theme.LABEL_PT * theme.scale())
+        metrics = QFontMetricsF(font)
+        longest = max(
+            metrics.horizontalAdvance(text)
+            for view in self._views
+            for label in side_labels(view)
+            for text in _lines(label)
+        )
+        room = self.width() / len(self._views) / 2 - 6
+        font.setPointSizeF(font.pointSizeF() * min(1.0, max(0.75, room / longest)))
         return font
 
     def _cell(self, view: Shown) -> QRectF:
@@ -247,15 +276,18 @@ class TorsoView(QWidget):
         found: list[Label] = []
         for view in self._views:
             cell, change = self._cell(view), self._to_pixels(view)
-            high = QFontMetricsF(self._label_font()).height()
+            high = self._high()
             title = QRectF(cell.x(), 2, cell.width(), high)
             found.append(Label(_(_TITLES[view]), title))
+            place, half = self.figure_rect(view), cell.width() / 2
             # Beside the pole, below the side that is meant, there is nothing else.
-            top = change.map(QPointF(0, _LABEL_Y)).y()
-            room = QRectF(cell.x() + 4, top, cell.width() / 2 - 12, 3 * high)
+            top, gap = change.map(QPointF(0, _LABEL_Y)).y(), 7.0
+            if not self._fits_beside_pole(view, self._roomy(view)):
+                top, gap = place.bottom() + 4, 2.0
+            room = QRectF(cell.x() + 2, top, half - 2 - gap, 3 * high)
             left, right = side_labels(view)
             found.append(Label(left, room))
-            found.append(Label(right, room.translated(cell.width() / 2 + 4, 0)))
+            found.append(Label(right, room.translated(half + gap - 2, 0)))
         return tuple(found)
 
     # --- painting -----------------------------------------------------------------------------
@@ -274,11 +306,10 @@ class TorsoView(QWidget):
         for view in self._views:
             self._paint_figure(painter, view, colours)
         painter.setPen(QColor(colour(colours, "quiet")))
-        painter.setFont(self._label_font())
-        flags = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
+        painter.setFont(self.label_font())
+        flags = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextDontClip
         for label in self.labels():
-            # Whose hand it is goes on a line of its own, else the words break anywhere.
-            painter.drawText(label.where, int(flags), label.text.replace(" (", "\n(", 1))
+            painter.drawText(label.where, int(flags), "\n".join(_lines(label.text)))
         painter.end()
 
     def _paint_figure(self, painter: QPainter, view: Shown, colours: Colours) -> None:
@@ -319,48 +350,17 @@ class TorsoView(QWidget):
         if not self._line:
             return
         change = self._to_pixels(view)
-        near, far = self._tape(view)
+        near, far = tape_paths(self._form, view, self._line, self._what)
         painter.setPen(_pen(thread, LIT_PX))
         painter.drawPath(change.map(near))
-        if self._what != What.GIRTH or self._line in _LENGTHS:
+        if self._what != What.GIRTH or self._line in LENGTHS:
             for end in (near.pointAtPercent(0), near.pointAtPercent(1)):
-                _paint_tick(painter, change.map(end), upright=self._line not in _LENGTHS)
+                _paint_tick(painter, change.map(end), upright=self._line not in LENGTHS)
         pen = _pen(thread, LIT_PX)
         pen.setCapStyle(Qt.PenCapStyle.FlatCap)
         pen.setDashPattern([2.0, 1.6])
         painter.setPen(pen)
         painter.drawPath(change.map(far))
-
-    def _tape(self, view: Shown) -> tuple[QPainterPath, QPainterPath]:
-        """Return where the tape runs in a view: what is seen of it, and what is behind."""
-        nothing = QPainterPath()
-        if self._line in _LENGTHS:
-            _view, start, end = _LENGTHS[self._line]
-            straight = QPainterPath(start)
-            straight.lineTo(end)
-            return straight, nothing
-        known = self._form.line(self._line) is not None or self._line in NAMED_LINES
-        if not known or self._what == What.LENGTH:
-            return nothing, nothing
-        near = line_path(self._form, view, self._line)
-        if self._what == What.GIRTH:
-            return near, line_path(self._form, view, self._line, far=True)
-        if self._what in (What.LEFT_HALF, What.RIGHT_HALF):
-            seam = Seam.LEFT if self._what == What.LEFT_HALF else Seam.RIGHT
-            return _half(near, middle_x(view, near), left=SEAMS[view][0] == seam), nothing
-        return near, nothing
-
-
-def _half(path: QPainterPath, x: float, *, left: bool) -> QPainterPath:
-    """Return the part of a level curve on one side of x."""
-    points = [path.pointAtPercent(i / 100) for i in range(101)]
-    meeting = crossing(path, x)
-    kept = [p for p in points if (p.x() < x if left else p.x() > x)]
-    run = [*kept, meeting] if left else [meeting, *kept]
-    piece = QPainterPath(run[0])
-    for point in run[1:]:
-        piece.lineTo(point)
-    return piece
 
 
 def _paint_tick(painter: QPainter, at: QPointF, *, upright: bool) -> None:

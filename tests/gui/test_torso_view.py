@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import QRectF
+from PySide6.QtGui import QFontMetricsF
 
 from fitassist.domain.form import Dial, Form, FormLine, Row
 from fitassist.domain.lines import Seam, What
@@ -229,6 +230,28 @@ def test_the_proportions_are_kept_in_a_wide_and_in_a_tall_window(qtbot, four_par
         place = view.figure_rect("front")
         assert place.width() / place.height() == pytest.approx(box.width() / box.height())
         assert QRectF(view.rect()).contains(place)
+
+
+@pytest.mark.parametrize("size", [(280, 400), (340, 420), (300, 260), (180, 240)])
+@pytest.mark.parametrize("dials", [["bust.front"], ["bust.front", "bust.back"]])
+def test_the_words_fit_their_room_and_keep_clear_of_each_other(qtbot, four_part_form, size, dials):
+    view = TorsoView(four_part_form, theme.LIGHT)
+    qtbot.addWidget(view)
+    view.show_dials("front", dials)
+    if size[0] < view.minimumSizeHint().width():
+        view.turn("front")
+    view.resize(*size)
+    metrics = QFontMetricsF(view.label_font())
+    taken: list[QRectF] = []
+    for label in view.labels():
+        parts = label.text.replace(" (", "\n(").split("\n")
+        width = max(metrics.horizontalAdvance(part) for part in parts)
+        assert width <= label.where.width() + 0.5, label.text
+        middle = label.where.center().x()
+        words = QRectF(middle - width / 2, label.where.y(), width, len(parts) * metrics.height())
+        assert words.bottom() <= view.height() + 1
+        assert not any(words.intersects(other) for other in taken)
+        taken.append(words)
 
 
 def test_what_is_lit_is_also_said_in_words(qtbot, four_part_form):
