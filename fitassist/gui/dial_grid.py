@@ -76,7 +76,7 @@ class DialGrid(QWidget):
                 if not dial.missing:
                     field = self._field_for(dial, form)
                     self._grid.addWidget(field, line, seams.index(dial.seam) + 1, top)
-            note = plain_label(range_note(form, row.name), "note", wraps=True)
+            note = plain_label(range_note(form, row.name), "note")
             note.setContentsMargins(theme.STEP, theme.STEP + 2, 0, 0)
             self._grid.addWidget(note, line, len(seams) + 1, top)
         self._grid.setColumnStretch(len(seams) + 1, 1)

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent
+from PySide6.QtGui import QFocusEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QGridLayout,
@@ -47,6 +47,25 @@ def button(text: str, role: str = "", name: str = "") -> QPushButton:
     if role:
         made.setProperty("role", role)
     return made
+
+
+class ShortButton(QPushButton):
+    """A button as wide as its column; a long text is shortened at its end, never cut."""
+
+    def __init__(self, text: str, name: str = "") -> None:
+        super().__init__()
+        self._text = text
+        self.setAutoDefault(False)
+        self.setAccessibleName(name or text)
+        self.setProperty("role", "begin")
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Shorten anew."""
+        super().resizeEvent(event)
+        room = self.width() - 2 * theme.STEP - theme.STEP
+        short = self.fontMetrics().elidedText(self._text, Qt.TextElideMode.ElideRight, room)
+        self.setText(short.replace("&", "&&"))
 
 
 class _Line(QLineEdit):
@@ -213,9 +232,12 @@ class LengthField(_Field):
         unit: AnyUnit = Unit.IN,
         commit_on_leave: bool = False,
         parent: QWidget | None = None,
+        *,
+        allow_zero: bool = False,
     ) -> None:
         super().__init__(name, LENGTH_CHARACTERS, commit_on_leave, parent)
         self._unit = Unit(unit)
+        self._allow_zero = allow_zero
         self._length: Length | None = None
         # Columns of fields stay in line, whatever stands beside them.
         self._aside.setMinimumWidth(self._aside.fontMetrics().horizontalAdvance("= 38 15/16 in "))
@@ -225,6 +247,11 @@ class LengthField(_Field):
         self._unit = Unit(unit)
         self._on_text_changed()
 
+    @property
+    def unit(self) -> Unit:
+        """The unit a bare number is read in."""
+        return self._unit
+
     def length(self) -> Length | None:
         """Return what the text means, or None."""
         return self._length
@@ -232,7 +259,7 @@ class LengthField(_Field):
     def commit(self) -> bool:
         """Emit the length, or say under the field what is wrong; the text stays either way."""
         try:
-            length = parse_length(self.text(), self._unit)
+            length = parse_length(self.text(), self._unit, allow_zero=self._allow_zero)
         except FitError as error:
             self.show_error(sentence(error, self._unit))
             return False
@@ -243,7 +270,7 @@ class LengthField(_Field):
 
     def _on_text_changed(self) -> None:
         try:
-            self._length = parse_length(self.text(), self._unit)
+            self._length = parse_length(self.text(), self._unit, allow_zero=self._allow_zero)
         except FitError:
             self._length = None
         if self._length is None:

@@ -29,6 +29,8 @@ _LENGTHS = (
     ("form.stand_now", "stand", "height_mm"),
 )
 
+NOTE_WIDTH = 640
+
 
 class _Panel(QWidget):
     """A part of a form's description.
@@ -163,9 +165,11 @@ class FormHandling(_Panel):
         self.lock.clicked.connect(partial(self._set, "lock"))
         self._column.addWidget(self.lock)
         self.opens = QLineEdit()
+        self.opens.setMaximumWidth(theme.wide(NOTE_WIDTH))
         self.opens.editingFinished.connect(lambda: self._set("opens", self.opens.text()))
         self._add("form.opens", self.opens)
         self.overlaps = QLineEdit()
+        self.overlaps.setMaximumWidth(theme.wide(NOTE_WIDTH))
         self.overlaps.editingFinished.connect(lambda: self._set("overlaps", self.overlaps.text()))
         self._add("form.overlaps", self.overlaps)
         self.first_row = ChoiceRow(

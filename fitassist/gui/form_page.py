@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QItemSelectionModel, QStringListModel, Qt, Signal
+from PySide6.QtCore import QEvent, QItemSelectionModel, QStringListModel, Qt, Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
@@ -26,7 +26,7 @@ from fitassist.domain.units import AnyUnit, Unit
 from fitassist.errors import FitError
 from fitassist.gui import form_draft, theme
 from fitassist.gui.dial_grid import DialGrid
-from fitassist.gui.fields import button, plain_label
+from fitassist.gui.fields import ShortButton, button, plain_label
 from fitassist.gui.folds import Fold, scrolling
 from fitassist.gui.form_build import FormHandling, FormTorso
 from fitassist.gui.form_dials import FormDials
@@ -90,6 +90,8 @@ class FormPage(QWidget):
         self.list_view.setEditTriggers(QListView.EditTrigger.NoEditTriggers)
         self.list_view.setAccessibleName(say("form.list"))
         self.list_view.setTextElideMode(Qt.TextElideMode.ElideRight)
+        self.list_view.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list_view.setWordWrap(True)
         self.list_view.selectionModel().currentChanged.connect(lambda *_: self._on_current())
         column = QVBoxLayout(side)
         column.setContentsMargins(theme.MARGIN, theme.MARGIN, theme.STEP, theme.MARGIN)
@@ -98,15 +100,15 @@ class FormPage(QWidget):
         column.addWidget(self.list_view, 1)
         column.addWidget(plain_label(say("form.begin_from"), "label"))
         for name, make in self._beginnings():
-            made = button(_short(name), name=f"{say('form.begin_from')}: {name}")
-            made.setStyleSheet("text-align: left;")
+            made = ShortButton(name, f"{say('form.begin_from')}: {name}")
             made.clicked.connect(lambda _on=False, make=make: self._begin(make))
             self._begin_buttons.append(made)
             column.addWidget(made)
-        area = scrolling(side)
-        area.setFixedWidth(side_width())
-        self._side = area
-        return area
+        self._room = QWidget()  # takes the place of the list while there is none
+        column.addWidget(self._room, 1)
+        self._side = scrolling(side)
+        self._side.setFixedWidth(theme.wide(LIST_WIDTH))
+        return self._side
 
     def _beginnings(self) -> list[tuple[str, Form]]:
         found = [(form.name, form) for form in self._ready]
@@ -119,7 +121,6 @@ class FormPage(QWidget):
         column = QVBoxLayout(empty)
         column.setContentsMargins(*(theme.MARGIN,) * 4)
         self._empty_text = plain_label(say("form.empty"), wraps=True)
-        column.addSpacing(theme.MARGIN * 2)
         column.addWidget(self._empty_text)
         column.addStretch(1)
         self._stack.addWidget(empty)
@@ -132,7 +133,7 @@ class FormPage(QWidget):
         column.setContentsMargins(theme.STEP * 2, theme.MARGIN, theme.MARGIN, theme.STEP)
         column.setSpacing(theme.STEP)
         self.name_edit = QLineEdit()
-        self.name_edit.setMaximumWidth(NAME_WIDTH)
+        self.name_edit.setMaximumWidth(theme.wide(NAME_WIDTH))
         self.name_edit.setAccessibleName(say("form.own_name"))
         self.name_edit.editingFinished.connect(self._on_name)
         self._name_error = plain_label(role="error", wraps=True)
@@ -183,6 +184,12 @@ class FormPage(QWidget):
         whole.addLayout(foot)
         return holder
 
+    def changeEvent(self, event: QEvent) -> None:
+        """Give the list room for larger type."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._side.setFixedWidth(theme.wide(LIST_WIDTH))
+
     # -- what is shown ------------------------------------------------------------------------
 
     def reload(self, choose: str = "") -> None:
@@ -198,6 +205,7 @@ class FormPage(QWidget):
         )
         row = next((i for i, e in enumerate(self._entries) if e.id == keep), 0)
         self.list_view.setVisible(bool(self._entries))
+        self._room.setVisible(not self._entries)
         self._stack.setCurrentIndex(1 if self._form is not None else 0)
         if self._entries:
             self.list_view.selectionModel().setCurrentIndex(
@@ -324,12 +332,3 @@ class FormPage(QWidget):
     def _start(self) -> None:
         if self._form_id and self._body_id:
             self.start_asked.emit(self._body_id, self._form_id)
-
-
-def side_width() -> int:
-    """Return the width of the list at the size of type in use."""
-    return round(LIST_WIDTH * (1 + theme.scale()) / 2)
-
-
-def _short(name: str, longest: int = 30) -> str:
-    return name if len(name) <= longest else name[: longest - 1].rstrip(" ,;") + "…"

@@ -97,7 +97,8 @@ class FormPlaces(QWidget):
     def _build_line(self, at: int, line: FormLine, form: Form) -> int:
         top = Qt.AlignmentFlag.AlignTop
         name = capital(line_name(line.name))
-        label = plain_label(name)
+        below = f"{name} {say('form.below')}" if line.name in BELOW_WAIST else name
+        label = plain_label(below)
         label.setContentsMargins(0, theme.STEP, theme.STEP, 0)
         self._grid.addWidget(label, at, 0, top)
         for column, key in enumerate(_COLUMNS, 1):

@@ -99,8 +99,3 @@ class MeasurementGuide(QFrame):
         super().changeEvent(event)
         if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.StyleChange):
             self._picture.set_colours(theme.palette())
-
-
-def width() -> int:
-    """Return the width of the card at the size of type in use."""
-    return round(WIDTH * (1 + theme.scale()) / 2)

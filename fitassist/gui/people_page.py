@@ -115,7 +115,7 @@ class PeoplePage(QWidget):
     def _build_empty(self) -> QWidget:
         page = QWidget()
         self._empty_text = plain_label(say("people.empty"), wraps=True)
-        self._empty_text.setMaximumWidth(LINE_WIDTH)
+        self._empty_text.setMaximumWidth(theme.wide(LINE_WIDTH))
         self._first = button(say("people.new"), "primary")
         self._first.clicked.connect(self.begin_naming)
         column = QVBoxLayout(page)
@@ -128,7 +128,7 @@ class PeoplePage(QWidget):
 
     def _build_list(self) -> QWidget:
         page = QWidget()
-        page.setMaximumWidth(LINE_WIDTH)
+        page.setMaximumWidth(theme.wide(LINE_WIDTH))
         self.search = QLineEdit()
         self.search.setPlaceholderText(say("people.search"))
         self.search.setAccessibleName(say("people.search"))
@@ -171,7 +171,7 @@ class PeoplePage(QWidget):
     def _build_naming(self) -> QFrame:
         card = QFrame()
         card.setProperty("role", "card")
-        card.setMaximumWidth(LINE_WIDTH)
+        card.setMaximumWidth(theme.wide(LINE_WIDTH))
         label = plain_label(say("people.name"), "label")
         self.name_edit = QLineEdit()
         self.name_edit.setAccessibleName(say("people.name"))

@@ -125,7 +125,7 @@ class PersonPage(QWidget):
         self.guide = MeasurementGuide()
         self.guide.withdraw_asked.connect(self._withdraw)
         self._side = scrolling(self.guide)
-        self._side.setFixedWidth(measurement_guide.width())
+        self._side.setFixedWidth(theme.wide(measurement_guide.WIDTH))
         self.guide.setProperty("role", "card")
         self.next_button = button(say("measure.next"), "primary")
         self.next_button.clicked.connect(self.next_asked)
@@ -154,7 +154,7 @@ class PersonPage(QWidget):
         """Give the guide room for larger type."""
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
-            self._side.setFixedWidth(measurement_guide.width())
+            self._side.setFixedWidth(theme.wide(measurement_guide.WIDTH))
 
     # -- what is shown ------------------------------------------------------------------------
 

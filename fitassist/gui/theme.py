@@ -162,6 +162,11 @@ def apply(app: QApplication, name: str = "system", font_scale: float = 1.0) -> P
     return _current
 
 
+def wide(width_px: int) -> int:
+    """Return a width that grows with the type, though less than it."""
+    return round(width_px * (1 + _scale) / 2)
+
+
 def set_role(widget: QWidget, role: str) -> None:
     """Give a widget a role of the style sheet: heading, title, label, quiet, primary, link..."""
     if widget.property("role") == role:
@@ -267,6 +272,7 @@ def style_sheet(colours: Palette, font_scale: float) -> str:
         fine=colours.fine,
         hover=blend(colours.card, colours.thread, 0.10),
         pressed=blend(colours.card, colours.thread, 0.20),
+        soft=blend(colours.page, colours.thread, 0.12),
         primary_hover=blend(colours.thread, colours.ink, 0.25),
         hair=blend(colours.page, colours.fine, 0.45),
         label_pt=f"{LABEL_PT * font_scale:.2f}",
@@ -311,21 +317,23 @@ QPushButton[role="primary"]:hover { background: $primary_hover; }
 QPushButton[role="primary"]:focus { border: 2px solid $ink; }
 QPushButton[role="primary"]:disabled { background: $page; color: $quiet; border-color: $hair; }
 QPushButton[role="link"] { background: transparent; border: 1px solid transparent; color: $thread;
-  padding: ${half}px ${step}px; text-align: left; }
+  padding: ${half}px ${step}px ${half}px 2px; text-align: left; }
 QPushButton[role="link"]:hover { background: $hover; }
-QPushButton[role="link"]:focus { border: 2px solid $thread; padding: 3px 7px; }
+QPushButton[role="link"]:focus { border: 2px solid $thread; padding: 3px 7px 3px 1px; }
 QPushButton[role="link"]:disabled { color: $quiet; }
 QPushButton[role="fold"], QPushButton[role="fold"]:checked { background: transparent;
-  border: 1px solid transparent; color: $ink; padding: ${half}px ${step}px; text-align: left;
-  font-weight: 600; }
+  border: 1px solid transparent; color: $ink; padding: ${half}px ${step}px ${half}px 2px;
+  text-align: left; font-weight: 600; }
 QPushButton[role="fold"]:hover { background: $hover; }
-QPushButton[role="fold"]:focus { border: 2px solid $thread; padding: 3px 7px; }
+QPushButton[role="fold"]:focus { border: 2px solid $thread; padding: 3px 7px 3px 1px; }
+QPushButton[role="begin"] { text-align: left; padding: ${half}px ${step}px; }
+QPushButton[role="begin"]:focus { padding: 3px 7px; }
 QPushButton[role="place"] { background: transparent; border: none; border-radius: 0;
   border-bottom: 3px solid transparent; padding: ${half}px 12px; color: $quiet; }
 QPushButton[role="place"]:hover { color: $ink; border-bottom-color: $hair; }
 QPushButton[role="place"]:checked { background: transparent; color: $ink; padding: ${half}px 12px;
   border: none; border-bottom: 3px solid $thread; }
-QPushButton[role="place"]:focus { background: $hover; }
+QPushButton[role="place"]:focus { background: $soft; }
 QPushButton[role="choice"] { border-radius: 0; margin-left: -1px; }
 QPushButton[role="choice"][end="first"] { margin-left: 0; }
 QListView { background: $card; color: $ink; border: 1px solid $hair; border-radius: ${half}px;
@@ -335,9 +343,13 @@ QListView::item { min-height: ${inside}px; padding: ${half}px ${step}px; }
 QListView::item:hover { background: $hover; }
 QListView::item:selected { background: $pressed; color: $ink; }
 QScrollArea, QScrollArea > QWidget > QWidget[role="page"] { background: $page; border: none; }
-QCheckBox, QRadioButton { background: transparent; color: $ink; spacing: ${step}px;
-  min-height: 36px; }
-QCheckBox:focus, QRadioButton:focus { color: $thread; }
+QCheckBox { background: transparent; color: $ink; spacing: ${step}px; min-height: 36px; }
+QCheckBox::indicator { width: 10px; height: 10px; padding: 3px; border: 1px solid $fine;
+  border-radius: 3px; background: $card; }
+QCheckBox::indicator:checked { background: $thread; background-clip: content;
+  background-origin: content; border: 1px solid $thread; }
+QCheckBox::indicator:focus { border: 2px solid $thread; padding: 2px; }
+QCheckBox:focus { color: $thread; }
 QScrollBar:vertical { background: transparent; width: 14px; margin: 0; }
 QScrollBar:horizontal { background: transparent; height: 14px; margin: 0; }
 QScrollBar::handle { background: $fine; border-radius: 3px; margin: 4px; }

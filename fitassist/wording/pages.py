@@ -94,7 +94,7 @@ _TEXTS: Final[dict[str, str]] = {
     "form.heading": N_("Form"),
     "form.list": N_("Your forms"),
     "form.empty": N_(
-        "No form yet. Begin with the one below that is most like yours: "
+        "No form yet. Begin from the one in the list that is most like yours: "
         "everything about it can be changed."
     ),
     "form.begin_from": N_("Begin from"),
@@ -138,7 +138,7 @@ _TEXTS: Final[dict[str, str]] = {
         "All of it may stay empty; the fitting measures what it needs. A girth read now counts "
         "with the numbers above."
     ),
-    "form.height": N_("Height above the waist"),
+    "form.height": N_("Height from the waist"),
     "form.closed_girth": N_("Girth when closed"),
     "form.girth_now": N_("Girth as it stands now"),
     "form.known": N_("{length} with the dials at {numbers}"),
@@ -175,6 +175,47 @@ _TEXTS: Final[dict[str, str]] = {
     "form.error.form_row_there": N_("There is a row at this line already."),
     "form.error.form_torso": N_("The shortest must be below the longest, and now in between."),
     "form.error.form_not_possible": N_("That does not fit together with the rest of the form."),
+    # settings
+    "settings.units": N_("Units"),
+    "settings.units_why": N_(
+        "What a bare number means and what is shown first. The other unit can always be typed."
+    ),
+    "settings.theme": N_("Look"),
+    "settings.theme_why": N_("As the system, or always light or dark."),
+    "settings.theme_system": N_("as the system"),
+    "settings.theme_light": N_("light"),
+    "settings.theme_dark": N_("dark"),
+    "settings.theme_contrast": N_("high contrast"),
+    "settings.font_scale": N_("Size of type"),
+    "settings.font_scale_why": N_("Larger type; what no longer fits can be scrolled to."),
+    "settings.confidence": N_("How sure before it is called good"),
+    "settings.confidence_why": N_(
+        "A higher figure asks for more readings before a line counts as good."
+    ),
+    "settings.in_100": N_("{n} in 100"),
+    "settings.tolerance": N_("How near each line should come"),
+    "settings.tolerance_hip": N_("How near the hip should come"),
+    "settings.tolerance_why": N_("A new fitting begins with these; one under way keeps its own."),
+    "settings.below": N_("below"),
+    "settings.above": N_("above"),
+    "settings.cover_mm": N_("Thickness of the cover"),
+    "settings.cover_mm_why": N_(
+        "What goes over the form at the end, all round; the form is set smaller by it."
+    ),
+    "settings.tape_spread_mm": N_("Usual spread of one wrap of the tape"),
+    "settings.tape_spread_mm_why": N_(
+        "How far readings on the form scatter; your own readings tell more as you go on."
+    ),
+    "settings.padding_follows": N_("The form will be padded afterwards"),
+    "settings.padding_follows_why": N_("Then a line may stay smaller, but hardly larger."),
+    "settings.opposite_equal": N_("Always set opposite dials alike"),
+    "settings.opposite_equal_why": N_(
+        "Left as right and front as back, even if it fits less well."
+    ),
+    "settings.checks": N_("Show the plain steps too"),
+    "settings.checks_why": N_("Undergarment, marks, torso length and stand, each as a step."),
+    "settings.reset": N_("Set all of it back"),
+    "settings.too_much": N_("That is more than makes sense here; nothing has changed."),
     # fields
     "number.range": N_("This dial goes from {least} to {greatest}."),
 }
