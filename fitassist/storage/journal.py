@@ -45,7 +45,7 @@ def write_lines(payloads: Sequence[bytes]) -> bytes:
 
 
 def read_lines(data: bytes) -> JournalText:
-    """Understand the bytes of a journal as far as they are whole.
+    """Understand the bytes of a journal as far as they are whole and in order.
 
     Raises
     ------
@@ -64,7 +64,10 @@ def read_lines(data: bytes) -> JournalText:
     for line, payload in zip(lines, payloads, strict=True):
         if payload is None:
             break
-        good.append(read_recorded(parse_json(payload)))
+        recorded = read_recorded(parse_json(payload))
+        if good and recorded.seq != good[-1].seq + 1:
+            break  # a line is missing
+        good.append(recorded)
         size += len(line) + 1
     damage: Damage = ""
     if len(good) < len(lines):

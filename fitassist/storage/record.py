@@ -95,7 +95,12 @@ class Record:
                 raise StorageFailed("already_exists", path=str(path))
             recorded, _ = number_events(events, 1, clock())
             record = cls(path, Document(person_id, recorded), b"", clock, disk)
-            record._replace_document(write_document(record._document))
+            try:
+                record._replace_document(write_document(record._document))
+            except StorageFailed:
+                with contextlib.suppress(OSError):
+                    path.unlink()  # in place but not flushed: nobody was told it is there
+                raise
             record._lock = lock
         except BaseException:
             lock.release()
@@ -376,11 +381,7 @@ def _news(
 ) -> tuple[Recorded, ...] | None:
     """Return what a journal adds to a document; None if the two cannot belong together."""
     next_seq = len(known) + 1
-    if not replayed:
-        return ()
-    if replayed[0].seq > next_seq:
-        return None
-    if any(seq != recorded.seq for seq, recorded in enumerate(replayed, replayed[0].seq)):
+    if replayed and replayed[0].seq > next_seq:
         return None
     if any(known[old.seq - 1] != old for old in replayed if old.seq < next_seq):
         return None

@@ -175,3 +175,16 @@ def test_an_event_kind_of_the_future_in_a_journal_is_refused_not_dropped(
     assert caught.value.values["seq"] == 6
     assert everything_in(path.parent) == before
     assert not path.with_suffix(".lock").exists()
+
+
+def test_what_follows_a_missing_line_is_reported_and_kept_aside(
+    tmp_path: Path, crashed: tuple[bytes, bytes]
+) -> None:
+    document, journal = crashed
+    first, _, third = journal.splitlines(keepends=True)
+    path = put(tmp_path / "x", document, first + third)
+    with Record.open(path, clock, disk=QUICK) as record:
+        assert texts(record) == [*IN_DOCUMENT, "one"]
+        assert [notice.code for notice in record.notices] == ["journal_middle"]
+        assert record.notices[0].aside is not None
+        assert record.notices[0].aside.read_bytes() == third

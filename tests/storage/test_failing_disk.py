@@ -266,23 +266,105 @@ def test_files_are_private_and_an_existing_mode_is_kept(tmp_path: Path) -> None:
         assert stat.S_IMODE(path.stat().st_mode) == 0o700, path
 
 
-def test_a_folder_that_cannot_be_flushed_leaves_old_or_new_and_no_event_is_lost(
-    tmp_path: Path,
-) -> None:
-    class NoFolderFlush(FailingDisk):
-        """Fails the flush right after a replacement of the document."""
+class NoFolderFlush(FailingDisk):
+    """Once told to, fails the flush that follows putting a document in place."""
 
-        def fsync(self, handle: int) -> None:
-            if self.calls[-1:] == ["replace"] and self.failing_folders:
-                raise OSError(errno.EIO, "folder")
-            super().fsync(handle)
+    def __init__(self) -> None:
+        super().__init__()
+        self.told = False
+        self._next_fails = False
 
-        failing_folders = False
+    def replace(self, source: Path, target: Path) -> None:
+        super().replace(source, target)
+        self._next_fails = self.told and target.name == "a1.json"
 
+    def fsync(self, handle: int) -> None:
+        if self._next_fails:
+            self._next_fails = False
+            raise OSError(errno.EIO, "the folder cannot be flushed")
+        super().fsync(handle)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows flushes folders by itself")
+def test_a_document_in_place_but_not_flushed_is_known_to_be_ours(tmp_path: Path) -> None:
     disk = NoFolderFlush()
     record = new_record(tmp_path, ["first"], disk)
-    record.append([note("second")])
-    disk.failing_folders = True
+    many = [str(number) for number in range(FOLD_AFTER)]
+    record.append(notes(*many))
+    disk.told = True
+    record.append([note("folds")])
+    assert [notice.code for notice in record.notices] == ["fold_failed"]
+    assert (tmp_path / "a1.journal").exists()  # until the document is surely there
+    assert on_disk(record.path) == ["first", *many, "folds"]
+    disk.told = False
+    record.append([note("goes on")])
+    record.close()
+    assert not (tmp_path / "a1.journal").exists()
+    assert on_disk(record.path) == ["first", *many, "folds", "goes on"]
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows flushes folders by itself")
+def test_a_new_record_that_was_not_flushed_is_not_there(tmp_path: Path) -> None:
+    disk = NoFolderFlush()
+    disk.told = True
     with pytest.raises(StorageFailed):
-        record.close()
+        new_record(tmp_path, ["first"], disk)
+    assert list(tmp_path.iterdir()) == []
+    disk.told = False
+    new_record(tmp_path, ["first"], disk).close()
+
+
+def test_a_full_disk_does_not_keep_a_record_with_a_torn_journal_from_opening(
+    tmp_path: Path,
+) -> None:
+    record = new_record(tmp_path, ["first"])
+    record.append([note("second")])
+    record.append([note("third")])
+    journal = tmp_path / "a1.journal"
+    journal.write_bytes(journal.read_bytes()[:-5])
+    (tmp_path / "a1.lock").unlink()
+
+    class FullButForTheLock(FailingDisk):
+        def write(self, handle: int, data: bytes) -> int:
+            if b'"pid"' not in data:
+                self._meet("write")
+            return os.write(handle, data)
+
+    disk = FullButForTheLock()
+    disk.fail("write", error=errno.ENOSPC)
+    again = Record.open(tmp_path / "a1.json", clock, disk=disk)
+    assert texts(again) == ["first", "second"]
+    disk.heal()
+    again.append([note("third")])
+    again.close()
+    assert on_disk(tmp_path / "a1.json") == ["first", "second", "third"]
+
+
+def test_a_torn_journal_that_cannot_be_mended_can_still_be_looked_at(tmp_path: Path) -> None:
+    record = new_record(tmp_path, ["first"])
+    record.append([note("second")])
+    journal = tmp_path / "a1.journal"
+    journal.write_bytes(journal.read_bytes() + b"{")
+    (tmp_path / "a1.lock").unlink()
+    disk = FailingDisk()
+    disk.fail("truncate")
+    before = everything_in(tmp_path)
+    with pytest.raises(StorageFailed) as caught:
+        Record.open(tmp_path / "a1.json", clock, disk=disk)
+    assert caught.value.code == "write_failed"
+    assert everything_in(tmp_path) == before
+    assert not (tmp_path / "a1.lock").exists()
     assert on_disk(tmp_path / "a1.json") == ["first", "second"]
+
+
+def test_appending_nothing_writes_nothing_and_closing_twice_is_closing_once(
+    tmp_path: Path,
+) -> None:
+    record = new_record(tmp_path, ["first"])
+    assert record.append([]) == ()
+    assert not (tmp_path / "a1.journal").exists()
+    record.close()
+    record.close()
+    with pytest.raises(StorageFailed) as caught:
+        record.append([note("too late")])
+    assert caught.value.code == "read_only"

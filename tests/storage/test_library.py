@@ -256,6 +256,29 @@ def test_a_profile_that_cannot_be_written_says_so(tmp_path: Path) -> None:
     assert library.people() == ()
 
 
+def test_an_erasing_that_was_refused_half_way_can_be_done_again(
+    library: Library, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with pytest.raises(BadFile) as unknown:
+        library.erase_person("aa")
+    assert unknown.value.code == "not_found"
+    record = library.create_person("Anna")
+    record.append([note("one")])
+    record.close()
+
+    def refuse(_: Path) -> None:
+        raise PermissionError(13, "no")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(shutil, "rmtree", refuse)
+        with pytest.raises(StorageFailed) as caught:
+            library.erase_person(record.id)
+    assert caught.value.code == "no_permission"
+    assert [entry.name for entry in library.people()] == ["Anna"]
+    library.erase_person(record.id)
+    assert library.people() == ()
+
+
 # ---- backups
 
 
@@ -344,6 +367,18 @@ def test_a_restore_that_cannot_be_written_leaves_the_present_one(tmp_path: Path)
     disk.heal()
     with library.open_person(record.id, read_only=True) as same:
         assert texts(same) == ["one"]
+
+
+def test_a_person_whose_document_is_gone_comes_back_from_a_backup(library: Library) -> None:
+    record = library.create_person("Anna")
+    record.append([note("one")])
+    record.close()
+    with library.open_person(record.id) as again:
+        again.append([note("two")])
+    record.path.unlink()
+    library.restore_person(record.id, library.backups(record.id)[0].number)
+    with library.open_person(record.id) as back:
+        assert texts(back) == ["one"]
 
 
 # ---- forms

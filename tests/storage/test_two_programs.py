@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from fitassist.errors import StorageFailed
+from fitassist.storage.journal import Journal
 from fitassist.storage.lock import Holder, Lock, read_holder
 from fitassist.storage.record import Record
 from tests.storage.disks import QuickDisk, clock, everything_in, new_record, note, texts
@@ -308,3 +309,34 @@ def test_an_append_that_was_overtaken_while_it_was_written_is_not_acknowledged(
     with Record.open(record.path, clock) as again:
         assert texts(again) in (["first"], ["first", "second"])
         again.append([note("third")])
+
+
+def test_looking_while_the_other_closes_shows_everything(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    writer = new_record(tmp_path, ["first"])
+    writer.append([note("second")])
+    read = Journal.read
+    closes = iter([writer.close])
+
+    def close_in_between(journal: Journal) -> bytes:
+        for close in closes:  # once, between reading the document and reading the journal
+            close()
+        return read(journal)
+
+    monkeypatch.setattr(Journal, "read", close_in_between)
+    watcher = Record.open(writer.path, clock, read_only=True)
+    assert texts(watcher) == ["first", "second"]
+
+
+def test_a_journal_turned_into_something_unreadable_is_a_change(tmp_path: Path) -> None:
+    record = new_record(tmp_path, ["first"])
+    record.append([note("second")])
+    journal = tmp_path / "a1.journal"
+    journal.rename(tmp_path / "moved")
+    journal.symlink_to(tmp_path / "moved")
+    before = (tmp_path / "moved").read_bytes()
+    with pytest.raises(StorageFailed) as caught:
+        record.append([note("third")])
+    assert caught.value.code == "changed_elsewhere"
+    assert (tmp_path / "moved").read_bytes() == before
