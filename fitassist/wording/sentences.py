@@ -7,6 +7,7 @@ said when something else already has.
 
 from __future__ import annotations
 
+from pathlib import PurePath
 from string import Formatter
 from typing import TypeGuard
 
@@ -79,6 +80,8 @@ def _fact(error: FitError, name: str, unit: AnyUnit) -> str:
         return say_length(value, unit) if name.endswith("mm") else decimal_text(value)
     if name == "line":
         return line_name(str(value))
+    if name == "path":
+        return plain(PurePath(str(value)).name, 60)  # folders say nothing a user can act on
     if name == "dial" and error.code != "unknown_dial":
         return dial_name(str(value))
     return plain(value, 40)
