@@ -42,7 +42,7 @@ def everything_in(folder: Path) -> dict[str, bytes]:
 
 
 class QuickDisk(Disk):
-    """Does not wait for the platters: for thousands of records whose power nobody cuts."""
+    """Does not wait for the platters, whoever made the process."""
 
     def fsync(self, handle: int) -> None:
         pass
@@ -91,7 +91,7 @@ class FailingDisk(Disk):
         self.pauses.append(seconds)
 
 
-class DeadlyDisk(Disk):
+class DeadlyDisk(QuickDisk):
     """Kills its own process at one call, as a power cut would: halfway through a write."""
 
     def __init__(self, at_call: int) -> None:

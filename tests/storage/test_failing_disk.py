@@ -12,8 +12,9 @@ from pathlib import Path
 import pytest
 
 from fitassist.errors import StorageFailed
-from fitassist.files import append_bytes, make_folder, replace_file
+from fitassist.files import Disk, append_bytes, make_folder, replace_file
 from fitassist.storage.record import FOLD_AFTER, Record
+from tests.storage.conftest import REAL_FSYNC
 from tests.storage.disks import (
     FailingDisk,
     QuickDisk,
@@ -215,6 +216,13 @@ def test_a_file_and_its_folder_are_flushed_before_and_after_it_is_put_in_place(
     replace_file(tmp_path / "file", b"new", disk)
     folder_flushes = ["fsync"] if os.name != "nt" else []
     assert disk.calls == ["write", "fsync", "replace", *folder_flushes]
+
+
+def test_flushing_reaches_the_system(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    flushed: list[int] = []
+    monkeypatch.setattr(os, "fsync", flushed.append)
+    REAL_FSYNC(Disk(), 77)
+    assert flushed == [77]
 
 
 def test_an_append_is_flushed_before_it_returns(tmp_path: Path) -> None:
