@@ -131,6 +131,14 @@ def is_usable(python: Path) -> bool:
     return found.returncode == 0
 
 
+def folder_complaint(root: Path, error: Exception) -> str:
+    """Say that the environment's folder could not be written."""
+    return (
+        f"The environment {root / '.venv'} could not be made: {error}.\n"
+        "Check that this folder may be written to and that the disk has 700 MB free."
+    )
+
+
 def make_environment(root: Path) -> None:
     """Make .venv afresh; what an interrupted or outdated set-up left there is replaced."""
     complaint = venv_package_complaint()
@@ -140,10 +148,7 @@ def make_environment(root: Path) -> None:
     try:
         venv.EnvBuilder(clear=True, with_pip=True, symlinks=os.name != "nt").create(root / ".venv")
     except (OSError, subprocess.CalledProcessError) as error:
-        raise SetUpError(
-            f"The environment {root / '.venv'} could not be made: {error}.\n"
-            "Check that this folder may be written to and that the disk has 700 MB free."
-        ) from error
+        raise SetUpError(folder_complaint(root, error)) from error
 
 
 def pip_command(python: Path, root: Path, with_tests: bool, with_constraints: bool) -> list[str]:
@@ -236,6 +241,9 @@ def ensure_environment(with_tests: bool, again: str, root: Path = ROOT) -> Path:
         return python
     if not usable:
         make_environment(root)
-    install(root, python, wanted["tests"], again)
-    write_stamp(root, wanted)
+    try:
+        install(root, python, wanted["tests"], again)
+        write_stamp(root, wanted)
+    except OSError as error:
+        raise SetUpError(folder_complaint(root, error)) from error
     return python

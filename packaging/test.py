@@ -26,13 +26,12 @@ def stages(python: Path, workers: int, pytest_arguments: list[str]) -> list[tupl
     """List the stages as (name, command); pytest last, so that its closing line ends the run."""
     run = [str(python), "-m"]
     spread = ["-n", str(workers)] if workers > 1 else []
-    chosen = pytest_arguments or ["-m", "not bench"]
     return [
         ("ruff check (faults and style)", [*run, "ruff", "check", "."]),
         ("ruff format (layout)", [*run, "ruff", "format", "--check", "."]),
         ("mypy (types)", [*run, "mypy"]),
         ("lint-imports (who may import whom)", [str(python), "-c", IMPORT_RULES]),
-        ("pytest (behaviour)", [*run, "pytest", *spread, *chosen]),
+        ("pytest (behaviour)", [*run, "pytest", *spread, *pytest_arguments]),
     ]
 
 

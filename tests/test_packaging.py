@@ -194,6 +194,20 @@ def test_a_failed_installation_is_tried_again_next_time(
     assert len(commands) == 2, "without a network other versions are not tried"
 
 
+def test_a_folder_that_may_not_be_written_to_is_named(
+    scripts: dict[str, ModuleType], monkeypatch: pytest.MonkeyPatch, project: Path
+) -> None:
+    environment = scripts["environment"]
+    monkeypatch.setattr(environment, "is_usable", lambda python: True)
+
+    def refuse(*_: object) -> None:
+        raise PermissionError(13, "Permission denied", str(project / ".venv"))
+
+    monkeypatch.setattr(environment, "run_pip", refuse)
+    with pytest.raises(environment.SetUpError, match=r"Permission denied.*\n.*may be written to"):
+        environment.ensure_environment(False, "again", project)
+
+
 def test_versions_that_do_not_fit_give_way_to_the_newest_allowed(
     scripts: dict[str, ModuleType], monkeypatch: pytest.MonkeyPatch, project: Path
 ) -> None:
@@ -251,10 +265,12 @@ def test_a_stage_that_fails_fails_the_run_and_the_last_stage_still_runs(
     assert out.rstrip().endswith("closing line")
 
 
-def test_the_last_stage_is_pytest_without_the_benchmarks(scripts: dict[str, ModuleType]) -> None:
+def test_the_last_stage_is_pytest_on_all_cores(scripts: dict[str, ModuleType]) -> None:
     name, command = scripts["test"].stages(Path("py"), 2, [])[-1]
     assert name.startswith("pytest")
-    assert command == ["py", "-m", "pytest", "-n", "2", "-m", "not bench"]
+    assert command == ["py", "-m", "pytest", "-n", "2"]
+    _, command = scripts["test"].stages(Path("py"), 1, ["-k", "x"])[-1]
+    assert command == ["py", "-m", "pytest", "-k", "x"]
 
 
 @pytest.mark.parametrize("script", ["run.py", "test.py"])

@@ -104,11 +104,17 @@ def _is_left_over(window: QWidget) -> bool:
 
 def _finish_deletions() -> None:
     QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
-    gc.collect()
-    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
 
 
 def _left_windows(before: set[int]) -> list[QWidget]:
+    """List the new windows; collecting garbage is slow, so only when some seem to be left."""
+    if _new_windows(before):
+        gc.collect()
+        _finish_deletions()
+    return _new_windows(before)
+
+
+def _new_windows(before: set[int]) -> list[QWidget]:
     return [
         window
         for window in QApplication.topLevelWidgets()
