@@ -6,6 +6,7 @@ from __future__ import annotations
 import argparse
 import json
 import logging
+import os
 import sys
 from collections.abc import Callable, Sequence
 from contextlib import ExitStack
@@ -76,6 +77,9 @@ def main(
             return _guide(loop, fitting, asked.learned_out)
     except (BrokenPipeError, KeyboardInterrupt):
         log.info("the other side has gone; everything answered is kept")
+        if sink is sys.stdout.buffer:
+            # What Python still holds back would fail again, louder, as it ends.
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return INPUT_ENDED
 
 

@@ -139,3 +139,24 @@ def test_a_stuck_dial_is_left_out_until_it_is_freed(files: Path) -> None:
         for dial in asked["dials"]
     ]
     assert touched.count("bust.left") == 1
+
+
+def test_an_output_nobody_reads_any_more_ends_it_quietly(files: Path) -> None:
+    child = subprocess.Popen(
+        [sys.executable, "-m", "fitassist.scripted", *arguments(files)],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+    )
+    assert child.stdin is not None
+    assert child.stdout is not None
+    assert child.stderr is not None
+    while b'"kind":"set"' not in child.stdout.readline():
+        pass
+    child.stdout.close()
+    child.stdin.write(line(to=OPEN, answer="done"))
+    child.stdin.close()
+    said_aside = child.stderr.read()
+    child.stderr.close()
+    assert child.wait(timeout=60) == 3
+    assert said_aside == b""
