@@ -123,20 +123,23 @@ def _targets(
         return None
     girths = bodies.girth_mm[int(rng.choice(fits))].copy()
     if want != "reachable":
-        _bend(rng, girths, closed, whole_mm, want)
+        open_wide = np.repeat(form.made.greatest[:, None], 4, axis=1)
+        _bend(rng, girths, (closed, form.girths(open_wide)), want)
     return {line: round(float(girths[LINES.index(line)]), 1) for line in lines}
 
 
 def _bend(
-    rng: np.random.Generator, girths: FLOATS, closed: FLOATS, whole_mm: float, want: str
+    rng: np.random.Generator, girths: FLOATS, reach: tuple[FLOATS, FLOATS], want: str
 ) -> None:
+    """Move girths (5,) out of what the form can do; `reach` is closed and with all dials open."""
+    closed, most = reach
     bust, waist, hip = ROW_LINE
+    place = int(rng.choice(ROW_LINE))
     if want == "beyond":
-        place = int(rng.choice(ROW_LINE))
-        girths[place] = closed[place] + whole_mm * rng.uniform(1.35, 1.6)
+        girths[place] = most[place] + rng.uniform(15.0, 50.0)
     elif want == "apart":
         girths[waist] = closed[waist] + rng.uniform(0.0, 6.0)
-        girths[[bust, hip]] = closed[[bust, hip]] + whole_mm * rng.uniform(0.75, 0.95, 2)
+        for far in (bust, hip):
+            girths[far] = closed[far] + (most - closed)[far] * rng.uniform(0.65, 0.85)
     else:
-        place = int(rng.choice(ROW_LINE))
         girths[place] = closed[place] - rng.uniform(20.0, 50.0)
