@@ -12,6 +12,7 @@ from fitassist.domain.form import Dial, Form
 from fitassist.domain.lines import Seam
 from fitassist.gui import theme
 from fitassist.gui.fields import NumberField, plain_label
+from fitassist.gui.folds import clear_layout, show_all
 from fitassist.gui.form_draft import row_dials
 from fitassist.wording.language import capital
 from fitassist.wording.numbers import number_text
@@ -56,11 +57,7 @@ class DialGrid(QWidget):
         return self._fields[dial]
 
     def _build(self, form: Form) -> None:
-        while (item := self._grid.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
+        clear_layout(self._grid)
         self._fields = {}
         top = Qt.AlignmentFlag.AlignTop
         seams = [seam for seam in Seam if any(d.seam == seam for d in form.dials)]
@@ -80,6 +77,7 @@ class DialGrid(QWidget):
             note.setContentsMargins(theme.STEP, theme.STEP + 2, 0, 0)
             self._grid.addWidget(note, line, len(seams) + 1, top)
         self._grid.setColumnStretch(len(seams) + 1, 1)
+        show_all(self._grid)
 
     def _field_for(self, dial: Dial, form: Form) -> NumberField:
         name = dial.name

@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QLayout, QScrollArea, QVBoxLayout, QWidget
 
 from fitassist.gui import theme
 from fitassist.gui.fields import button
@@ -39,6 +39,24 @@ class Fold(QWidget):
     def _on_toggled(self, is_open: bool) -> None:
         self._content.setVisible(is_open)
         self.head.setText(("\u25be  " if is_open else "\u25b8  ") + self._title.replace("&", "&&"))
+
+
+def clear_layout(layout: QLayout) -> None:
+    """Take every widget out of a layout and let it go once its own signal has been served."""
+    while (item := layout.takeAt(0)) is not None:
+        widget = item.widget()
+        if widget is not None:
+            widget.hide()
+            widget.deleteLater()
+
+
+def show_all(layout: QLayout) -> None:
+    """Show every widget of a layout now, not when events are next looked at."""
+    for index in range(layout.count()):
+        item = layout.itemAt(index)
+        widget = item.widget() if item is not None else None
+        if widget is not None:
+            widget.show()
 
 
 def scrolling(content: QWidget) -> QScrollArea:

@@ -162,7 +162,7 @@ class FormHandling(_Panel):
         self.parts.committed.connect(lambda n: self._set("parts", round(n)))
         self._add("form.parts", self.parts)
         self.lock = QCheckBox(say("form.lock"))
-        self.lock.clicked.connect(partial(self._set, "lock"))
+        self.lock.clicked.connect(lambda is_on: self._set("lock", is_on))
         self._column.addWidget(self.lock)
         self.opens = QLineEdit()
         self.opens.setMaximumWidth(theme.wide(NOTE_WIDTH))

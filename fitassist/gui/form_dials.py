@@ -14,6 +14,7 @@ from fitassist.domain.lines import Seam
 from fitassist.errors import FitError
 from fitassist.gui import form_draft, theme
 from fitassist.gui.fields import ChoiceRow, NumberField, button, plain_label
+from fitassist.gui.folds import clear_layout, show_all
 from fitassist.wording.language import capital
 from fitassist.wording.numbers import number_text
 from fitassist.wording.pages import form_refusal, say
@@ -136,11 +137,7 @@ class FormDials(QWidget):
 
     def _build(self, form: Form) -> None:
         for box in (self._rows, self._adding):
-            while (item := box.takeAt(0)) is not None:
-                widget = item.widget()
-                if widget is not None:
-                    widget.hide()
-                    widget.deleteLater()
+            clear_layout(box)
         self._numbers, self._states = {}, {}
         heads = ("row", "least", "greatest", "click")
         for column, head in enumerate(heads):
@@ -159,6 +156,8 @@ class FormDials(QWidget):
             )
             self._adding.addWidget(made)
         self._adding.addStretch(1)
+        show_all(self._rows)
+        show_all(self._adding)
 
     def _build_row(self, line: int, row: str, form: Form) -> None:
         top = Qt.AlignmentFlag.AlignTop

@@ -13,6 +13,7 @@ from fitassist.domain.units import AnyUnit, Length, Unit
 from fitassist.errors import FitError
 from fitassist.gui import form_draft, theme
 from fitassist.gui.fields import LengthField, button, plain_label
+from fitassist.gui.folds import clear_layout, show_all
 from fitassist.wording.language import capital
 from fitassist.wording.lengths import say_length
 from fitassist.wording.numbers import number_text
@@ -81,11 +82,10 @@ class FormPlaces(QWidget):
             field.set_text(say_length(mm, self._unit))
 
     def _build(self, form: Form) -> None:
-        while (item := self._grid.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
+        had_focus = next(
+            (key for key, field in self._fields.items() if field.line_edit.hasFocus()), None
+        )
+        clear_layout(self._grid)
         self._fields = {}
         for column, key in enumerate(_COLUMNS, 1):
             self._grid.addWidget(plain_label(say(f"form.{key}"), "label"), 0, column)
@@ -93,6 +93,9 @@ class FormPlaces(QWidget):
         for line in form.lines:
             at = self._build_line(at, line, form)
         self._grid.setColumnStretch(len(_COLUMNS) + 1, 1)
+        show_all(self._grid)
+        if had_focus in self._fields:
+            self._fields[had_focus].setFocus()
 
     def _build_line(self, at: int, line: FormLine, form: Form) -> int:
         top = Qt.AlignmentFlag.AlignTop

@@ -14,6 +14,7 @@ from fitassist.domain.units import AnyUnit
 from fitassist.gui import theme
 from fitassist.gui.drawings import DrawingView, drawing_names
 from fitassist.gui.fields import button, plain_label
+from fitassist.gui.folds import clear_layout, show_all
 from fitassist.session.person import BodyReading
 from fitassist.wording.body_words import reading_text
 from fitassist.wording.pages import say
@@ -73,14 +74,11 @@ class MeasurementGuide(QFrame):
     def _show_readings(
         self, readings: Sequence[BodyReading], unit: AnyUnit, can_change: bool
     ) -> None:
-        while (item := self._readings.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
+        clear_layout(self._readings)
         self._readings_title.setVisible(bool(readings))
         for reading in readings:
             self._readings.addWidget(self._line(reading, unit, can_change))
+        show_all(self._readings)
 
     def _line(self, reading: BodyReading, unit: AnyUnit, can_change: bool) -> QWidget:
         line = QWidget()

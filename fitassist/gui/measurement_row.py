@@ -14,6 +14,7 @@ from fitassist.domain.units import AnyUnit, Length, Unit, parse_length
 from fitassist.errors import FitError
 from fitassist.gui import theme
 from fitassist.gui.fields import LengthField, button, plain_label
+from fitassist.gui.folds import clear_layout, show_all
 from fitassist.session.person import BodyReading, average
 from fitassist.wording.body_words import average_text, how_text
 from fitassist.wording.pages import say
@@ -131,13 +132,10 @@ class MeasurementRow(QWidget):
 
     def show_questions(self, asks: Sequence[AskBar]) -> None:
         """Show these questions under the field instead of the ones before."""
-        while (item := self._asks.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
+        clear_layout(self._asks)
         for ask in asks:
             self._asks.addWidget(ask)
+        show_all(self._asks)
 
     def summary(self) -> QLabel:
         """Return the label that says what the readings come to."""

@@ -72,10 +72,12 @@ class PersonNotes(QWidget):
         """Show what is kept; what is being typed is left alone."""
         if name != self._name:
             self._name = name
-            self.name_edit.setText(name)
+            if self.name_edit.text() != name:
+                self.name_edit.setText(name)
         if notes != self._notes:
             self._notes = notes
-            self.notes_edit.setPlainText(notes)
+            if self.notes_edit.toPlainText() != notes:
+                self.notes_edit.setPlainText(notes)
         self.name_edit.setReadOnly(not can_change)
         self.notes_edit.setReadOnly(not can_change)
         self._on_changed()

@@ -75,10 +75,10 @@ class PersonPage(QWidget):
         self._focused = ""
         self._stack = QStackedWidget()
         self._stack.addWidget(self._build_nobody())
-        self._body_card = BodyCard()
-        self._body_card.described.connect(self._on_described)
-        self._body_card.left.connect(self._refresh)
-        self._stack.addWidget(_upper_left(self._body_card))
+        self.body_card = BodyCard()
+        self.body_card.described.connect(self._on_described)
+        self.body_card.left.connect(self._refresh)
+        self._stack.addWidget(_upper_left(self.body_card))
         self._stack.addWidget(self._build_measuring())
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -211,8 +211,8 @@ class PersonPage(QWidget):
             self.body_chosen.emit(self._body_id)
         self.notes.show_person(self._state.name, self._state.notes, self._can_change())
         if not self._body_id:
-            self._body_card.begin("body-1", first=True)
-            self._body_card.done.setEnabled(self._can_change())
+            self.body_card.begin("body-1", first=True)
+            self.body_card.done.setEnabled(self._can_change())
             self._stack.setCurrentIndex(1)
             return
         self._stack.setCurrentIndex(2)
@@ -364,21 +364,21 @@ class PersonPage(QWidget):
         number = len(self._state.bodies) + 1
         while f"body-{number}" in self._state.bodies:
             number += 1
-        self._body_card.begin(f"body-{number}", first=False)
+        self.body_card.begin(f"body-{number}", first=False)
         self._stack.setCurrentIndex(1)
-        self._body_card.name_edit.setFocus()
+        self.body_card.name_edit.setFocus()
 
     def _begin_change(self) -> None:
-        self._body_card.change(self._body())
+        self.body_card.change(self._body())
         self._stack.setCurrentIndex(1)
-        self._body_card.name_edit.setFocus()
+        self.body_card.name_edit.setFocus()
 
     def _on_described(self, event: BodyDescribed) -> None:
         shown, self._body_id = self._body_id, event.body_id
         problem = self._append(event)
         if problem:
             self._body_id = shown
-            self._body_card.show_failure(problem)
+            self.body_card.show_failure(problem)
             return
         self.body_chosen.emit(self._body_id)
         first = next(iter(self._rows.values()), None)

@@ -1,0 +1,145 @@
+# SPDX-License-Identifier: MIT
+"""The frame goes where it is told, keeps its pages, and starts without numerics."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QLabel, QLineEdit
+
+from fitassist.gui import theme
+from fitassist.gui.main_window import PLACES, MainWindow
+from fitassist.settings import Window
+from tests.gui.fakes import guessing_labels, seen, show, unnamed
+
+LEFT = Qt.MouseButton.LeftButton
+
+
+@pytest.fixture
+def made():
+    return []
+
+
+@pytest.fixture
+def window(qtbot, made):
+    def factory(place):
+        def make():
+            made.append(place)
+            field = QLineEdit(place)
+            field.setAccessibleName(place)
+            return field
+
+        return make
+
+    return show(qtbot, MainWindow({place: factory(place) for place in PLACES}))
+
+
+def test_a_page_is_made_on_the_first_visit_and_kept(qtbot, window, made):
+    assert made == []
+    qtbot.mouseClick(window.place_button("form"), LEFT)
+    first = window.page("form")
+    qtbot.mouseClick(window.place_button("people"), LEFT)
+    qtbot.mouseClick(window.place_button("form"), LEFT)
+    assert window.page("form") is first
+    assert first.isVisible()
+    assert made == ["form", "people"]
+
+
+def test_each_place_has_its_key(qtbot, window):
+    for number, place in enumerate(PLACES, 1):
+        key = getattr(Qt.Key, f"Key_{number}")
+        qtbot.keyClick(window, key, Qt.KeyboardModifier.ControlModifier)
+        assert window.place == place
+        assert window.page(place).hasFocus()
+        assert window.place_button(place).isChecked()
+
+
+def test_a_place_that_is_not_allowed_yet_is_not_visited(qtbot, window):
+    window.go_to("people")
+    window.allow("fitting", False)
+    with qtbot.assertNotEmitted(window.place_changed):
+        window.go_to("fitting")
+        qtbot.mouseClick(window.place_button("fitting"), LEFT)
+    assert window.place == "people"
+    assert not window.has_page("fitting")
+
+
+def test_whose_and_which_form_it_is_stands_in_the_bar_as_plain_text(window):
+    window.show_names("<i>Anna</i> & Co", "Eight-part form")
+    assert "<i>Anna</i> & Co" in seen(window)
+    assert "Eight-part form" in seen(window)
+    assert "<i>Anna</i>" in window.windowTitle()
+    assert guessing_labels(window) == []
+
+
+def test_a_very_long_name_is_shortened_and_does_not_widen_the_window(window):
+    before = window.minimumSizeHint().width()
+    window.show_names("Anna " * 40, "form " * 40)
+    window.resize(900, 600)
+    assert window.minimumSizeHint().width() == before
+    shown = [label for label in window.findChildren(QLabel) if label.text().endswith("…")]
+    assert len(shown) == 2
+
+
+def test_the_strip_says_what_happened_and_offers_ways_out(qtbot, window):
+    assert window.strip.text() == ""
+    tried = []
+    window.show_message("The disk is full.", {"Try again": lambda: tried.append(1)})
+    assert window.strip.text() == "The disk is full."
+    qtbot.mouseClick(window.strip.ways()[0], LEFT)
+    assert tried == [1]
+    qtbot.mouseClick(window.strip.ways()[-1], LEFT)
+    assert window.strip.text() == ""
+    window.show_message("Once more.")
+    assert len([b for b in window.strip.ways() if b.isVisible()]) == 1
+
+
+def test_it_stands_where_it_stood_when_that_is_on_a_screen(window):
+    window.restore(Window(left=10, top=20, width=760, height=560))
+    assert window.standing() == Window(left=10, top=20, width=760, height=560)
+
+
+@pytest.mark.parametrize("stood", [Window(left=90_000, top=-90_000), Window(width=90_000)])
+def test_it_comes_back_onto_the_screen(window, stood):
+    window.restore(stood)
+    free = QGuiApplication.primaryScreen().availableGeometry()
+    assert free.contains(window.geometry().topLeft())
+    assert window.width() <= free.width()
+
+
+def test_closing_tells_how_it_stood(qtbot, window):
+    with qtbot.waitSignal(window.closing) as told:
+        window.close()
+    assert told.args[0] == window.standing()
+
+
+def test_everything_in_the_frame_has_a_name(window):
+    window.show_message("Something.", {"Try again": lambda: None})
+    window.go_to("people")
+    assert unnamed(window) == []
+
+
+@pytest.mark.parametrize("scale", [1.0, 2.0])
+def test_the_frame_fits_a_small_screen_at_any_size_of_type(qapp, window, scale):
+    # 1366 x 768: the smallest screen the design was drawn for.
+    theme.apply(qapp, "light", scale)
+    window.show_names("Anna", "Eight-part form")
+    assert window.minimumSizeHint().width() <= 1366
+    assert window.minimumSizeHint().height() <= 768
+    theme.apply(qapp, "light", 1.0)
+
+
+def test_starting_the_frame_loads_no_numerics():
+    code = (
+        "import sys; import fitassist.gui.main_window, fitassist.gui.people_page;"
+        "import fitassist.gui.settings_page;"
+        "print([m for m in ('numpy', 'scipy', 'shapely', 'pyqtgraph') if m in sys.modules])"
+    )
+    told = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60
+    )
+    assert told.stdout.strip() == "[]"
