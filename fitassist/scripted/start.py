@@ -99,6 +99,8 @@ def _arguments() -> argparse.ArgumentParser:
 def _read(asked: argparse.Namespace) -> _Given:
     form = _named("form", lambda: load_form_text(_text(asked.form)))
     body = _named("body", lambda: load_body_text(_text(asked.body)))
+    if not body.targets:
+        raise BadFile("missing_field", "body: targets")
     given = (body.model_extra or {}).get("preferences", {})
     if not isinstance(given, dict):
         raise BadFile("bad_field", "body: preferences", why="wrong_type")

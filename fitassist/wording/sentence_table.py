@@ -64,6 +64,30 @@ SENTENCES: dict[str, tuple[str, ...]] = {
         N_("The name holds a hidden character that would disturb the text around it."),
         N_("Type the name instead of pasting it."),
     ),
+    # describing a form
+    "form_not_possible": (
+        N_("That does not fit together with the rest of the form."),
+        N_("Nothing has changed. Look at the neighbouring numbers."),
+    ),
+    "form_no_dial": (N_("There is no dial at that seam."), N_("Nothing has changed.")),
+    "form_out_of_range": (
+        N_("This dial goes from {least} to {greatest}."),
+        N_("Nothing has changed. Look at the dial again."),
+    ),
+    "form_row_there": (N_("There is a row of dials at this line already."), N_("Change that one.")),
+    "form_range_crossed": (
+        N_("The closed number has to be below the open one."),
+        N_("Nothing has changed. Look at both numbers."),
+    ),
+    "form_click": (
+        N_("A click has to be larger than nothing and fit into the range."),
+        N_("Nothing has changed. Look how far one click turns the dial."),
+    ),
+    "form_last_dial": (N_("A row needs at least one dial."), N_("Remove the row instead.")),
+    "form_torso": (
+        N_("The torso's shortest length has to be below its longest, and it stands in between."),
+        N_("Nothing has changed. Look at the three lengths."),
+    ),
     # answers during a fitting
     "wrong_answer": (
         N_("That does not answer what is asked now."),

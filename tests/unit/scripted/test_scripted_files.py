@@ -55,6 +55,14 @@ def test_a_file_that_is_not_there_is_named(files: Path, tmp_path: Path) -> None:
     assert "missing.json" in said(sink.getvalue())[0]["text"]
 
 
+def test_a_body_without_targets_is_refused(files: Path, tmp_path: Path) -> None:
+    body = tmp_path / "body.json"
+    body.write_text('{"name": "somebody", "targets": []}', encoding="utf-8")
+    sink = io.BytesIO()
+    assert main(["--form", str(files / "form.json"), "--body", str(body)], io.BytesIO(), sink) == 2
+    assert said(sink.getvalue())[0]["field"] == "body: targets"
+
+
 def test_preferences_stand_in_the_bodys_file(files: Path, tmp_path: Path) -> None:
     body = tmp_path / "body.json"
     chosen = {"confidence": 0.8, "default_tolerance_mm": [-10.0, 5.0], "units": "cm"}
