@@ -17,6 +17,7 @@ from fitassist.domain.form_file import (
     mm_of,
     read_object,
     refuse_field,
+    refuse_long,
     unit_named,
     without_format,
 )
@@ -57,7 +58,8 @@ def body_from_json(data: Json) -> Body:
     """
     raw = without_format(checked_object(data), BODY_FORMAT)
     inner = dict(raw)
-    if isinstance(raw.get("targets"), list):
+    refuse_long(raw, "targets", MAX_TARGETS)
+    if isinstance(raw.get("targets"), list | tuple):
         inner["targets"] = [
             _target_in_mm(target, f"targets[{i}].") for i, target in enumerate(raw["targets"])
         ]
@@ -84,6 +86,7 @@ def _target_in_mm(target: object, path: str) -> Any:
     if "tolerance" in target and "tolerance_mm" in target:
         refuse_field(path + "tolerance", "given_twice")
     key, meant = ("tolerance", unit) if "tolerance" in target else ("tolerance_mm", Unit.MM)
+    refuse_long(data, key, 2, path)
     sides = data.pop(key, None)
     if isinstance(sides, list | tuple):
         sides = [
@@ -95,8 +98,6 @@ def _target_in_mm(target: object, path: str) -> Any:
 
 
 def _refuse_misfits(body: Body) -> None:
-    if len(body.targets) > MAX_TARGETS:
-        refuse_field("targets", "too_many")
     texts = {"name": body.name, "undergarment": body.undergarment}
     seen = set()
     for i, target in enumerate(body.targets):

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import json
 import math
+from collections import Counter
+from collections.abc import Iterable
 from typing import Any, NamedTuple, NoReturn, TypeVar
 
 from pydantic import ValidationError
@@ -26,7 +28,7 @@ MAX_NAME = 300  # characters
 MAX_NOTE = 4000
 MAX_MM = 3000.0  # no length round or along a torso is longer
 MAX_PRINTED = 10_000.0  # no dial prints a larger number or has more clicks
-MAX_DIGITS = 400  # of a whole number; the largest float has 309
+_TOO_LARGE = 10**400  # a whole number; the largest float has 309 digits
 
 FILE_CODES = (
     "bad_json", "not_object", "too_large", "too_deep", "duplicate_key", "not_finite",
@@ -64,11 +66,7 @@ def read_object(text: str) -> Json:
     if len(text) > MAX_BYTES or len(text.encode("utf-8", "surrogatepass")) > MAX_BYTES:
         raise BadFile("too_large", most_bytes=MAX_BYTES)
     try:
-        data = json.loads(
-            text.removeprefix("\ufeff"),
-            object_pairs_hook=_without_repeats,
-            parse_constant=_not_finite,
-        )
+        data = json.loads(text.removeprefix("\ufeff"), object_pairs_hook=_without_repeats)
     except RecursionError:
         raise BadFile("too_deep", most=MAX_DEPTH) from None
     except json.JSONDecodeError as error:
@@ -82,23 +80,30 @@ def checked_object(data: object) -> Json:
     """Return the data if it is a JSON object of finite numbers and bounded depth."""
     if not isinstance(data, dict):
         raise BadFile("not_object")
-    waiting: list[tuple[object, int]] = [(data, 1)]
-    while waiting:  # no recursion: the depth is what is being judged
-        value, depth = waiting.pop()
-        if depth > MAX_DEPTH:
-            raise BadFile("too_deep", most=MAX_DEPTH)
-        if isinstance(value, dict):
-            if not all(isinstance(key, str) for key in value):
-                raise BadFile("bad_json")
-            waiting.extend((inner, depth + 1) for inner in value.values())
-        elif isinstance(value, list | tuple):
-            waiting.extend((inner, depth + 1) for inner in value)
-        elif isinstance(value, int | float):
-            if not abs(value) < (math.inf if isinstance(value, float) else 10**MAX_DIGITS):
-                raise BadFile("not_finite")
-        elif not (value is None or isinstance(value, str)):
-            raise BadFile("bad_json")
-    return data
+    level: list[object] = [data]
+    for _ in range(MAX_DEPTH):  # no recursion: the depth is what is being judged
+        level = [inner for value in level for inner in _contents(value) if not _is_leaf(inner)]
+        if not level:
+            return data
+    raise BadFile("too_deep", most=MAX_DEPTH)
+
+
+def _is_leaf(value: object) -> bool:
+    if isinstance(value, float):
+        return math.isfinite(value)
+    return (
+        value is None
+        or isinstance(value, str)
+        or (isinstance(value, int) and abs(value) < _TOO_LARGE)
+    )
+
+
+def _contents(value: object) -> Iterable[object]:
+    if isinstance(value, dict) and all(isinstance(key, str) for key in value):
+        return value.values()
+    if isinstance(value, list | tuple):
+        return value
+    raise BadFile("not_finite" if isinstance(value, int | float) else "bad_json")
 
 
 def without_format(data: Json, wanted: str) -> Json:
@@ -126,7 +131,7 @@ def unit_named(data: Json, key: str, allowed: tuple[str, ...], path: str = "") -
 def mm_of(value: object, unit: Unit | None, field: str, unit_field: str, kind: LengthKey) -> float:
     """Return the mm of a number or text; `unit` None means the file names none."""
     if isinstance(value, str):
-        return _mm_of_text(value, unit, field, unit_field, kind)
+        return _text_mm(value, unit, field, unit_field, kind)
     if isinstance(value, bool) or not isinstance(value, int | float):
         refuse_field(field, "wrong_type")
     if unit is None:
@@ -139,17 +144,13 @@ def mm_of(value: object, unit: Unit | None, field: str, unit_field: str, kind: L
     return mm
 
 
-def _mm_of_text(
-    value: str, unit: Unit | None, field: str, unit_field: str, kind: LengthKey
-) -> float:
-    size = value.strip()
+def _text_mm(value: str, unit: Unit | None, field: str, unit_field: str, kind: LengthKey) -> float:
+    size, zero = value.strip(), kind.zero or kind.signed
     below = kind.signed and size[:1] in {"-", "−"}
+    units = [unit] if unit else list(Unit)
     try:
         readings = {
-            parse_length(
-                size[below:], meant, most_mm=MAX_MM, allow_zero=kind.zero or kind.signed
-            ).mm
-            for meant in ([unit] if unit else list(Unit))
+            parse_length(size[below:], meant, most_mm=MAX_MM, allow_zero=zero).mm for meant in units
         }
     except BadLength as error:
         refuse_field(field, error.code, text=value[:MAX_NAME])
@@ -169,14 +170,19 @@ def in_mm(
         plain, exact = kind.key, f"{kind.key}_mm"
         if plain in data and exact in data:
             refuse_field(path + plain, "given_twice")
-        if data.get(exact) is not None:
-            result[exact] = mm_of(data[exact], Unit.MM, path + exact, unit_field, kind)
-        elif plain in data:
-            value = result.pop(plain)
-            if value is not None:
-                value = mm_of(value, unit, path + plain, unit_field, kind)
-            result[exact] = value
+        key, meant = (plain, unit) if plain in data else (exact, Unit.MM)
+        if key in data:
+            value = result.pop(key)
+            at = path + key, unit_field
+            result[exact] = None if value is None else mm_of(value, meant, *at, kind)
     return result
+
+
+def refuse_long(data: object, key: str, most: int, path: str = "") -> None:
+    """Refuse a list longer than any form or body has, before time is spent on every entry."""
+    value = data.get(key) if isinstance(data, dict) else None
+    if isinstance(value, list | tuple | dict) and len(value) > most:
+        refuse_field(path + key, "too_many")
 
 
 def in_unit(data: Json, keys: tuple[LengthKey, ...], unit: Unit) -> Json:
@@ -184,14 +190,17 @@ def in_unit(data: Json, keys: tuple[LengthKey, ...], unit: Unit) -> Json:
     result: Json = {}
     names = {f"{kind.key}_mm": kind.key for kind in keys}
     for key, value in data.items():
-        if key not in names:
-            result[key] = value
-        elif value is None:
-            result[names[key]] = None
+        number = short_number(value, unit) if key in names and value is not None else None
+        if value is None or number is not None:
+            result[names.get(key, key)] = number
         else:
-            number = short_number(value, unit)
-            result[key if number is None else names[key]] = value if number is None else number
+            result[key] = value
     return result
+
+
+# Of half a surrogate pair pydantic says json_invalid: no text that could be written again.
+_CODES = {"missing": "missing_field", "json_invalid": "bad_json"}
+_WHYS = {"enum": "not_allowed", "literal_error": "not_allowed", "value_error": "inconsistent"}
 
 
 def build(model: type[M], data: Json, raw: Json) -> M:
@@ -202,15 +211,10 @@ def build(model: type[M], data: Json, raw: Json) -> M:
     except ValidationError as error:
         first = error.errors(include_url=False, include_input=False, include_context=False)[0]
     field, kind = _path(first["loc"], raw), first["type"]
-    if kind == "json_invalid":  # half a surrogate pair: no text that could be written again
-        raise BadFile("bad_json")
-    if kind == "missing":
-        raise BadFile("missing_field", field)
-    if kind in {"enum", "literal_error"}:
-        refuse_field(field, "not_allowed")
-    if kind.startswith(("greater_than", "less_than", "finite")):
-        refuse_field(field, "out_of_range")
-    refuse_field(field, "inconsistent" if kind == "value_error" else "wrong_type")
+    if kind in _CODES:
+        raise BadFile(_CODES[kind], field)
+    bound = kind.startswith(("greater_than", "less_than", "finite"))
+    refuse_field(field, "out_of_range" if bound else _WHYS.get(kind, "wrong_type"))
 
 
 def _path(location: tuple[int | str, ...], raw: object) -> str:
@@ -230,24 +234,20 @@ def _path(location: tuple[int | str, ...], raw: object) -> str:
 def _without_repeats(pairs: list[tuple[str, Any]]) -> Json:
     data = dict(pairs)
     if len(data) != len(pairs):
-        seen: set[str] = set()
-        for key, _ in pairs:
-            if key in seen:
-                raise BadFile("duplicate_key", key[:MAX_NAME])
-            seen.add(key)
+        repeated, _ = Counter(key for key, _ in pairs).most_common(1)[0]
+        raise BadFile("duplicate_key", repeated[:MAX_NAME])
     return data
-
-
-def _not_finite(_: str) -> NoReturn:
-    raise BadFile("not_finite")
 
 
 _LINE = (LengthKey("height", signed=True), LengthKey("closed_girth"))
 _KNOWN_GIRTH = (LengthKey("girth"),)
-_TORSO = (LengthKey("least"), LengthKey("greatest"), LengthKey("length"))
-_STAND = (LengthKey("least"), LengthKey("greatest"), LengthKey("height"))
+_NESTED = {
+    "torso": (LengthKey("least"), LengthKey("greatest"), LengthKey("length")),
+    "stand": (LengthKey("least"), LengthKey("greatest"), LengthKey("height")),
+}
 _FORM = (LengthKey("shoulder_length"),)
 _MOST = {"lines": 64, "rows": 64, "dials": 256}
+_MOST_GIRTHS = 500
 
 
 class _Parts(Model):
@@ -282,7 +282,7 @@ def form_from_json(data: Json) -> Form:
     Raises
     ------
     BadFile
-        Naming the field, as in ``dials[3].least``.
+        With a code of ``FILE_CODES``, naming the field as in ``dials[3].least``.
     """
     raw = without_format(checked_object(data), FORM_FORMAT)
     unit = unit_named(raw, "units", ("in", "cm"))
@@ -301,8 +301,7 @@ def form_to_json(form: Form) -> Json:
     data = form.model_dump(mode="json")
     unit = Unit(form.units)
     data = in_unit(data, _FORM, unit)
-    data["torso"] = in_unit(data["torso"], _TORSO, unit)
-    data["stand"] = in_unit(data["stand"], _STAND, unit)
+    data |= {key: in_unit(data[key], kinds, unit) for key, kinds in _NESTED.items()}
     data["lines"] = [
         in_unit(line, _LINE, unit)
         | {"girths": [in_unit(girth, _KNOWN_GIRTH, unit) for girth in line["girths"]]}
@@ -312,31 +311,33 @@ def form_to_json(form: Form) -> Json:
 
 
 def _form_in_mm(raw: Json, unit: Unit | None) -> Json:
+    for kind, most in _MOST.items():
+        refuse_long(raw, kind, most)
     data: Json = in_mm(raw, _FORM, unit, "", "units")
-    for key, kinds in (("torso", _TORSO), ("stand", _STAND)):
+    for key, kinds in _NESTED.items():
         if key in raw:
             data[key] = in_mm(raw[key], kinds, unit, f"{key}.", "units")
-    if isinstance(raw.get("lines"), list):
-        data["lines"] = [
-            _line_in_mm(line, unit, f"lines[{i}].") for i, line in enumerate(raw["lines"])
-        ]
+    lines = raw.get("lines")
+    if isinstance(lines, list | tuple):
+        data["lines"] = [_line_in_mm(x, unit, f"lines[{i}].") for i, x in enumerate(lines)]
     return data
 
 
 def _line_in_mm(line: object, unit: Unit | None, path: str) -> Any:
     data = in_mm(line, _LINE, unit, path, "units")
-    if isinstance(data, dict) and isinstance(data.get("girths"), list):
-        data["girths"] = [
-            in_mm(girth, _KNOWN_GIRTH, unit, f"{path}girths[{i}].", "units")
-            for i, girth in enumerate(data["girths"])
-        ]
+    refuse_long(line, "girths", _MOST_GIRTHS, path)
+    if isinstance(data, dict) and isinstance(data.get("girths"), list | tuple):
+        girths = {f"{path}girths[{i}].": girth for i, girth in enumerate(data["girths"])}
+        for place, girth in girths.items():
+            refuse_long(girth, "numbers", _MOST_GIRTHS, place)
+        data["girths"] = [in_mm(g, _KNOWN_GIRTH, unit, p, "units") for p, g in girths.items()]
     return data
 
 
 def _refuse_misfits(parts: _Parts) -> None:
     """Refuse, field by field, what does not fit together; `Form` itself can only say that."""
-    for kind, most in _MOST.items():
-        _refuse_names(kind, [part.name for part in getattr(parts, kind)], most)
+    for kind in _MOST:
+        _refuse_names(kind, [part.name for part in getattr(parts, kind)])
     lines = {line.name for line in parts.lines}
     for i, row in enumerate(parts.rows):
         if row.line not in lines:
@@ -349,9 +350,7 @@ def _refuse_misfits(parts: _Parts) -> None:
             refuse_field(f"{path}.least", "least_not_below_greatest")
 
 
-def _refuse_names(kind: str, names: list[str], most: int) -> None:
-    if len(names) > most:
-        refuse_field(kind, "too_many")
+def _refuse_names(kind: str, names: list[str]) -> None:
     for i, name in enumerate(names):
         if not name.strip() or len(name) > MAX_NAME:
             refuse_field(f"{kind}[{i}].name", "too_long" if name.strip() else "blank")

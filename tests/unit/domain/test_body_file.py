@@ -203,6 +203,15 @@ def test_every_code_is_raised_by_some_file_here_or_by_a_folder():
     assert raised | {"unreadable"} == set(FILE_CODES)
 
 
+def test_a_byte_order_mark_is_no_part_of_the_text():
+    assert load_body_text("\ufeff" + TEXT) == load_body_text(TEXT)
+
+
+@pytest.mark.parametrize("data", [{1: 2}, {"a": {1}}, {"a": object()}, {"a": float("nan")}])
+def test_an_object_that_never_was_json_is_refused(data):
+    assert refusal(data).code in {"bad_json", "not_finite"}
+
+
 KEYS = st.sampled_from(["name", "targets", "line", "value", "unit", "tolerance", "spread_mm", ""])
 LEAVES = (
     st.none()
