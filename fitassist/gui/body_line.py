@@ -14,8 +14,6 @@ from fitassist.session.person import BodyState
 from fitassist.wording.body_words import depth_note, depths, hows
 from fitassist.wording.pages import say
 
-LARGE_TYPE = 1.3  # above this scale the choices stand below each other
-
 
 class BodyLine(QWidget):
     """Choices that hold for all fields below.
@@ -62,10 +60,9 @@ class BodyLine(QWidget):
             self._turn()
 
     def _turn(self) -> None:
-        is_large = theme.scale() > LARGE_TYPE
         down, across = QBoxLayout.Direction.TopToBottom, QBoxLayout.Direction.LeftToRight
         for box in getattr(self, "_across", ()):
-            box.setDirection(down if is_large else across)
+            box.setDirection(down if theme.is_large() else across)
 
     def _body_layout(self) -> QBoxLayout:
         row = QBoxLayout(QBoxLayout.Direction.LeftToRight)

@@ -37,6 +37,7 @@ from fitassist.wording.sentences import sentence
 
 LIST_WIDTH = 264
 NAME_WIDTH = 480
+EMPTY_WIDTH = 600
 
 
 class FormPage(QWidget):
@@ -72,7 +73,8 @@ class FormPage(QWidget):
         self._form: Form | None = None
         self._form_id = ""
         self._body_id = ""
-        self._begin_buttons: list[QPushButton] = []
+        self._first_buttons: list[QPushButton] = []  # on the page while there is no form
+        self._side_buttons: list[QPushButton] = []
         both = QHBoxLayout(self)
         both.setContentsMargins(0, 0, 0, 0)
         both.setSpacing(0)
@@ -98,17 +100,18 @@ class FormPage(QWidget):
         column.setSpacing(theme.STEP)
         column.addWidget(plain_label(say("form.heading"), "heading"))
         column.addWidget(self.list_view, 1)
+        self._add_beginnings(column, self._side_buttons)
+        self._side = scrolling(side)
+        self._side.setFixedWidth(theme.wide(LIST_WIDTH))
+        return self._side
+
+    def _add_beginnings(self, column: QVBoxLayout, kept: list[QPushButton]) -> None:
         column.addWidget(plain_label(say("form.begin_from"), "label"))
         for name, make in self._beginnings():
             made = ShortButton(name, f"{say('form.begin_from')}: {name}")
             made.clicked.connect(lambda _on=False, make=make: self._begin(make))
-            self._begin_buttons.append(made)
+            kept.append(made)
             column.addWidget(made)
-        self._room = QWidget()  # takes the place of the list while there is none
-        column.addWidget(self._room, 1)
-        self._side = scrolling(side)
-        self._side.setFixedWidth(theme.wide(LIST_WIDTH))
-        return self._side
 
     def _beginnings(self) -> list[tuple[str, Form]]:
         found = [(form.name, form) for form in self._ready]
@@ -118,10 +121,21 @@ class FormPage(QWidget):
     def _build_main(self) -> QWidget:
         self._stack = QStackedWidget()
         empty = QWidget()
+        empty.setMaximumWidth(theme.wide(EMPTY_WIDTH))
         column = QVBoxLayout(empty)
         column.setContentsMargins(*(theme.MARGIN,) * 4)
+        column.setSpacing(theme.STEP)
+        self._empty_heading = plain_label(say("form.heading"), "heading")
+        column.addWidget(self._empty_heading)
         self._empty_text = plain_label(say("form.empty"), wraps=True)
         column.addWidget(self._empty_text)
+        first = QWidget()
+        inside = QVBoxLayout(first)
+        inside.setContentsMargins(0, theme.STEP * 2, 0, 0)
+        inside.setSpacing(theme.STEP)
+        self._add_beginnings(inside, self._first_buttons)
+        self._first = first
+        column.addWidget(first)
         column.addStretch(1)
         self._stack.addWidget(empty)
         self._stack.addWidget(self._build_editor())
@@ -204,8 +218,10 @@ class FormPage(QWidget):
             [say("people.damaged", name=e.name) if e.problem else e.name for e in self._entries]
         )
         row = next((i for i, e in enumerate(self._entries) if e.id == keep), 0)
-        self.list_view.setVisible(bool(self._entries))
-        self._room.setVisible(not self._entries)
+        has_forms = bool(self._entries)
+        self._side.setVisible(has_forms)
+        self._empty_heading.setVisible(not has_forms)
+        self._first.setVisible(not has_forms)
         self._stack.setCurrentIndex(1 if self._form is not None else 0)
         if self._entries:
             self.list_view.selectionModel().setCurrentIndex(
@@ -238,7 +254,7 @@ class FormPage(QWidget):
 
     def begin_button(self, index: int) -> QPushButton:
         """Return the button of one of the beginnings, in their order."""
-        return self._begin_buttons[index]
+        return (self._side_buttons if self._entries else self._first_buttons)[index]
 
     def said(self) -> QLabel:
         """Return the line beside the main button."""

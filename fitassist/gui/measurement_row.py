@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from fitassist.domain.body import Kind
@@ -20,6 +20,7 @@ from fitassist.wording.body_words import average_text, how_text
 from fitassist.wording.pages import say
 
 LABEL_CHARACTERS = 22
+LABEL_CHARACTERS_LARGE = 15
 
 
 class AskBar(QFrame):
@@ -100,21 +101,38 @@ class MeasurementRow(QWidget):
         holder = QWidget()
         holder.setLayout(names)
         names.setContentsMargins(0, theme.STEP, theme.STEP, 0)
-        width = label.fontMetrics().averageCharWidth() * LABEL_CHARACTERS
-        holder.setFixedWidth(width)
+        self._label, self._label_holder = label, holder
         self._summary.setContentsMargins(0, theme.STEP, 0, 0)
-        self._summary.setMinimumWidth(width)
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setHorizontalSpacing(theme.STEP)
-        grid.setVerticalSpacing(theme.HALF)
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(theme.STEP)
+        self._grid.setVerticalSpacing(theme.HALF)
+        self._grid.addWidget(holder, 0, 0, Qt.AlignmentFlag.AlignTop)
+        self._grid.addWidget(self.field, 0, 1, Qt.AlignmentFlag.AlignTop)
+        self._grid.addLayout(self._asks, 2, 0, 1, 4)
+        self._grid.setColumnStretch(3, 1)
+        self._place_summary()
+
+    def _place_summary(self) -> None:
+        """Put what the readings come to beside the field, or below it where the type is large."""
+        is_large = theme.is_large()
+        characters = LABEL_CHARACTERS_LARGE if is_large else LABEL_CHARACTERS
+        width = self._label.fontMetrics().averageCharWidth() * characters
+        self._label_holder.setFixedWidth(width)
+        self._summary.setMinimumWidth(0 if is_large else width)
         top = Qt.AlignmentFlag.AlignTop
-        grid.addWidget(holder, 0, 0, top)
-        grid.addWidget(self.field, 0, 1, top)
-        grid.addWidget(self.again, 0, 2, top)
-        grid.addWidget(self._summary, 0, 3, top)
-        grid.addLayout(self._asks, 1, 0, 1, 4)
-        grid.setColumnStretch(3, 1)
+        if is_large:
+            self._grid.addWidget(self.again, 0, 2, top)
+            self._grid.addWidget(self._summary, 1, 1, 1, 3, top)
+        else:
+            self._grid.addWidget(self.again, 0, 2, top)
+            self._grid.addWidget(self._summary, 0, 3, top)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Stand differently where the type is larger."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "_grid"):
+            self._place_summary()
 
     def show_readings(self, readings: Sequence[BodyReading], unit: AnyUnit) -> None:
         """Show what counts; a text being typed is left alone."""
@@ -129,6 +147,7 @@ class MeasurementRow(QWidget):
             self.field.set_text(typed_text(readings[-1], unit) if readings else "")
         self.again.setVisible(bool(readings))
         self._summary.setText(self._summed_up())
+        self._summary.setVisible(bool(self._summary.text()) or not theme.is_large())
 
     def show_questions(self, asks: Sequence[AskBar]) -> None:
         """Show these questions under the field instead of the ones before."""

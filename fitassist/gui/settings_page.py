@@ -227,10 +227,10 @@ def _as_typed(mm: float, unit: str) -> str:
     """Return an amount as one would type it, exact enough to read back."""
     if mm == 0:
         return "0"
-    text = say_amount(mm, "in") if unit == "in" else f"{mm:.1f} mm".replace(".0 ", " ")
+    text = say_amount(mm, "in") if unit == "in" else f"{mm:.1f}".removesuffix(".0") + " mm"
     try:
         if abs(parse_length(text, "in" if unit == "in" else "cm").mm - mm) <= 0.1:
             return text
     except FitError:
         pass
-    return f"{mm:.1f} mm"
+    return f"{mm:.1f}".removesuffix(".0") + " mm"

@@ -27,6 +27,7 @@ HEADING_PT: Final = 15.0
 INSTRUCTION_PT: Final = 34.0
 NUMBER_PT: Final = 56.0
 
+LARGE_SCALE: Final = 1.3
 LEAST_SCALE: Final = 0.75
 GREATEST_SCALE: Final = 2.5
 
@@ -164,7 +165,12 @@ def apply(app: QApplication, name: str = "system", font_scale: float = 1.0) -> P
 
 def wide(width_px: int) -> int:
     """Return a width that grows with the type, though less than it."""
-    return round(width_px * (1 + _scale) / 2)
+    return round(width_px * (2 + _scale) / 3)
+
+
+def is_large() -> bool:
+    """Say whether the type is so large that things stand below each other."""
+    return _scale > LARGE_SCALE
 
 
 def set_role(widget: QWidget, role: str) -> None:
