@@ -25,11 +25,11 @@ _ASKS = {
 
 _ASK_DETAILS = {
     "reading_unlikely": N_(
-        "It is not used until you answer. A tape off level, a wrong line or a slip of the key is "
-        "the usual cause; measuring again costs least."
+        "No dial is turned on its account before you answer. A tape off level, a wrong line or a "
+        "slip of the key is the usual cause; measuring again costs least."
     ),
     "symmetry": N_("The body's halves are alike. Uneven dials are kept if you want them so."),
-    "too_far_apart": N_("None of them is used until you answer."),
+    "too_far_apart": N_("No dial is turned on their account before you answer."),
     "number_unlikely": N_("Look at the dial again; the plan goes on from the number you confirm."),
 }
 
