@@ -20,6 +20,7 @@ from fitassist.wording.pages import say
 from fitassist.wording.places import dial_name, row_name, seam_name
 
 HEADER_CHARACTERS = 17
+HEADER_CHARACTERS_LARGE = 11
 
 
 class DialGrid(QWidget):
@@ -63,7 +64,8 @@ class DialGrid(QWidget):
         seams = [seam for seam in Seam if any(d.seam == seam for d in form.dials)]
         for column, seam in enumerate(seams, 1):
             header = plain_label(capital(seam_name(seam, behind=False)), "note", wraps=True)
-            header.setFixedWidth(header.fontMetrics().averageCharWidth() * HEADER_CHARACTERS)
+            room = HEADER_CHARACTERS_LARGE if theme.is_large() else HEADER_CHARACTERS
+            header.setFixedWidth(header.fontMetrics().averageCharWidth() * room)
             self._grid.addWidget(header, 0, column, Qt.AlignmentFlag.AlignBottom)
         for line, row in enumerate(form.rows, 1):
             name = plain_label(capital(row_name(row.name, form)), wraps=True)

@@ -233,6 +233,14 @@ class MainWindow(QMainWindow):
         if not text:
             self.strip.hide()
 
+    def show_problem(self, text: str, try_again: Callable[[], object]) -> None:
+        """Say that something could not be kept, and offer to try once more."""
+        self.show_message(text, {say("strip.try_again"): try_again})
+
+    def show_read_only(self, ways: Mapping[str, Callable[[], object]] | None = None) -> None:
+        """Say that nothing can be added to the open record, and offer ways out."""
+        self.show_message(say("strip.read_only"), ways)
+
     # -- where it stands ----------------------------------------------------------------------
 
     def restore(self, stood: Window) -> None:

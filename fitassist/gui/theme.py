@@ -13,7 +13,7 @@ from typing import Final
 
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication
 
 STEP: Final = 8  # spacing goes in steps of this many pixels
 HALF: Final = 4  # inside a control
@@ -171,15 +171,6 @@ def wide(width_px: int) -> int:
 def is_large() -> bool:
     """Say whether the type is so large that things stand below each other."""
     return _scale > LARGE_SCALE
-
-
-def set_role(widget: QWidget, role: str) -> None:
-    """Give a widget a role of the style sheet: heading, title, label, quiet, primary, link..."""
-    if widget.property("role") == role:
-        return
-    widget.setProperty("role", role)
-    widget.style().unpolish(widget)
-    widget.style().polish(widget)
 
 
 def interface_font(font_scale: float) -> QFont:

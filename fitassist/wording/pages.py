@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from fitassist.wording.language import N_, _, ngettext, plain
+from fitassist.wording.language import N_, _, plain
 
 _TEXTS: Final[dict[str, str]] = {
     # the window
@@ -17,7 +17,6 @@ _TEXTS: Final[dict[str, str]] = {
     "window.title_person": N_("{name} - Fitassist"),
     "window.nobody": N_("Nobody chosen"),
     "window.no_form": N_("no form chosen"),
-    "window.person_form": N_("{person}, {form}"),
     "window.places": N_("Places"),
     "place.people": N_("People"),
     "place.measurements": N_("Measurements"),
@@ -241,11 +240,6 @@ def form_refusal(code: str) -> str:
     return say(key if key in _TEXTS else "form.error.form_not_possible")
 
 
-def keys() -> tuple[str, ...]:
+def page_keys() -> tuple[str, ...]:
     """Return every key there is a sentence for."""
     return tuple(_TEXTS)
-
-
-def readings_text(count: int) -> str:
-    """Return "one reading", "3 readings"."""
-    return ngettext("{n} reading", "{n} readings", count).format(n=count)

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QLabel, QLineEdit
 from fitassist.gui import theme
 from fitassist.gui.main_window import PLACES, MainWindow
 from fitassist.settings import Window
+from fitassist.wording.pages import say
 from tests.gui.fakes import guessing_labels, seen, show, unnamed
 
 LEFT = Qt.MouseButton.LeftButton
@@ -96,6 +97,18 @@ def test_the_strip_says_what_happened_and_offers_ways_out(qtbot, window):
     assert window.strip.text() == ""
     window.show_message("Once more.")
     assert len([b for b in window.strip.ways() if b.isVisible()]) == 1
+
+
+def test_a_record_for_looking_and_a_problem_have_their_own_words(qtbot, window):
+    taken_over = []
+    window.show_read_only({"Take over": lambda: taken_over.append(1)})
+    assert window.strip.text() == say("strip.read_only")
+    qtbot.mouseClick(window.strip.ways()[0], LEFT)
+    assert taken_over == [1]
+    window.show_problem("The disk is full.", lambda: taken_over.append(2))
+    assert window.strip.ways()[0].text() == say("strip.try_again")
+    qtbot.mouseClick(window.strip.ways()[0], LEFT)
+    assert taken_over == [1, 2]
 
 
 def test_it_stands_where_it_stood_when_that_is_on_a_screen(window):
