@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -131,7 +131,7 @@ def calibration_lines(stated: Sequence[tuple[float, bool]]) -> list[str]:
 _COLUMNS = ("readings", "turns", "walks", "clicks")
 
 
-def table_lines(results: dict[str, Sequence[Outcome]], against: str = "a") -> list[str]:
+def table_lines(results: Mapping[str, Sequence[Outcome]], against: str = "a") -> list[str]:
     """Return mean / median / 95th percentile and the ratio of means, one block per method."""
     base = results.get(against)
     head = f"{'':<26}" + "".join(f"{name + ' mean/med/p95 (ratio)':>34}" for name in _COLUMNS)

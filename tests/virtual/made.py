@@ -67,12 +67,12 @@ class Made:
         at_rest = corner * np.logaddexp(0.0, -self.lap_mm / corner)
         open_mm = np.maximum(raised - at_rest, 0.0)
         uneven = 1.0 + 2.0 * self.curve * (turned / whole - 0.5)
-        return self.gain * open_mm * uneven / 4.0
+        return np.asarray(self.gain * open_mm * uneven / 4.0)
 
     def gaps(self, numbers: FLOATS) -> FLOATS:
         """Return the gaps (..., 5 lines, 4 seams), mm, with the dials at numbers (..., 3, 4)."""
         spread = np.einsum("lsrt,...rt->...ls", self.coupling, self.own_gaps(numbers))
-        return np.maximum(spread, 0.0)
+        return np.asarray(np.maximum(spread, 0.0))
 
     def girths(self, numbers: FLOATS, lines: tuple[int, ...] = tuple(range(5))) -> FLOATS:
         """Return the bare shell's girths (..., lines), mm, dials truly at numbers (..., 3, 4)."""
@@ -82,7 +82,7 @@ class Made:
 
 def draw_undergarment(rng: np.random.Generator) -> FLOATS:
     """Return what one undergarment adds to the girths of the lines, (5,), mm."""
-    return rng.normal(0.0, 1.0, 5) * _UNDERGARMENT_SPREAD_MM
+    return np.asarray(rng.normal(0.0, 1.0, 5) * _UNDERGARMENT_SPREAD_MM)
 
 
 def draw_form(rng: np.random.Generator, options: FormOptions, shell: int) -> Made:

@@ -3,6 +3,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 
@@ -34,7 +36,8 @@ def fewest_turns(case: Case, even: bool = False) -> int | None:
     least = np.repeat(form.made.least, 4)
 
     def miss(numbers: FLOATS) -> FLOATS:
-        return form.girths(numbers.reshape(*numbers.shape[:-1], 3, 4), lines) - targets
+        girths = form.girths(numbers.reshape(*numbers.shape[:-1], 3, 4), lines)
+        return np.asarray(girths - targets)
 
     now = miss(start)
     if np.abs(now).max() <= case.tolerance_mm:
@@ -57,17 +60,17 @@ def fewest_turns(case: Case, even: bool = False) -> int | None:
     return fewest
 
 
-def _secants(miss: object, start: FLOATS, end: FLOATS, step: float) -> FLOATS:
+def _secants(miss: Callable[[FLOATS], FLOATS], start: FLOATS, end: FLOATS, step: float) -> FLOATS:
     """Return mm per click, (lines, 12): the mean effect of each dial at both ends of its way."""
     moved = np.where(np.abs(end - start) > 1e-9, end - start, 4 * step)
-    change = np.zeros((len(miss(start)), 12))  # type: ignore[operator]
+    change = np.zeros((len(miss(start)), 12))
     for base in (start, end):
         there = np.where(base == start, start + moved, start)  # swing each dial over its way
         back = np.where(base == start, start, start + moved)
         trials_there = np.where(np.eye(12, dtype=bool), there, base)
         trials_back = np.where(np.eye(12, dtype=bool), back, base)
         sign = np.where(base == start, 1.0, -1.0)
-        swing = (miss(trials_there) - miss(trials_back)).T * sign  # type: ignore[operator]
+        swing = (miss(trials_there) - miss(trials_back)).T * sign
         change += 0.5 * swing / (moved / step)
     return change
 

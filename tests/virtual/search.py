@@ -37,17 +37,18 @@ class _Clicks:
 
     def numbers(self, clicks: FLOATS) -> FLOATS:
         """Return printed numbers (..., 3, 4) for clicks (..., 3, 3)."""
-        return self.least[:, None] + self.step * clicks[..., [1, 0, 2, 0]]
+        return np.asarray(self.least[:, None] + self.step * clicks[..., [1, 0, 2, 0]])
 
     def miss(self, clicks: FLOATS) -> FLOATS:
         """Return girth less target, (..., lines), mm."""
-        return self.form.girths(self.numbers(clicks), self.lines) - self.targets
+        return np.asarray(self.form.girths(self.numbers(clicks), self.lines) - self.targets)
 
     def allowed(self, clicks: FLOATS) -> FLOATS:
         """Keep the settings (n, 3) of one row that are in range and nearly even."""
         mean = (2 * clicks[:, 0] + clicks[:, 1] + clicks[:, 2]) / 4
         even = np.abs(clicks[:, 1:] - mean[:, None]).max(axis=1) <= MOST_APART
-        return clicks[even & (clicks >= 0).all(axis=1) & (clicks <= self.most).all(axis=1)]
+        inside = ((clicks >= 0) & (clicks <= self.most)).all(axis=1)
+        return np.asarray(clicks[even & inside])
 
     def even(self) -> FLOATS:
         """Return the best setting with all four dials of a row alike, not on clicks, (3,)."""

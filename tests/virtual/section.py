@@ -90,7 +90,7 @@ class Section:
     def girth(self, gaps_mm: FLOATS) -> FLOATS:
         """Return the taut girth, (...), mm, for gaps (..., 4) at front, left, back, right."""
         moved = self.support + displacement(gaps_mm) @ _UNIT
-        return moved.max(axis=-2).mean(axis=-1) * (2.0 * np.pi)
+        return np.asarray(moved.max(axis=-2).mean(axis=-1) * (2.0 * np.pi))
 
     def placed(self, gaps_mm: FLOATS) -> tuple[FLOATS, ...]:
         """Return the panels where the gaps put them."""
