@@ -40,6 +40,7 @@ _TEXTS: Final[dict[str, str]] = {
     "try_again": N_("Try again"),
     # answers
     "done": N_("Done (Enter)"),
+    "choose_first": N_("{words} (Enter)"),
     "take": N_("Take it (Enter)"),
     "skip": N_("Skip"),
     "undo": N_("Undo"),
@@ -89,7 +90,7 @@ _TEXTS: Final[dict[str, str]] = {
     "never_show": N_("What this form cannot do for this body"),
     "symmetry": N_("{row}: left stands at {left}, right at {right}."),
     "reordered": N_("The order has changed."),
-    "stuck_dials": N_("Stuck, left out of the plan: {dials}."),
+    "stuck_again": N_("It turns again"),
     "sections": N_("Sections"),
     "lines": N_("Lines"),
     "lower": N_("What is shown below"),

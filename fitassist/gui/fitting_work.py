@@ -1,0 +1,187 @@
+# SPDX-License-Identifier: MIT
+"""How the fitting page is laid out: the instruction and the form above, the rest waits below.
+
+On a small screen sections and lines take turns; on a tall one both are there.
+"""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QGridLayout,
+    QHBoxLayout,
+    QScrollArea,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from fitassist.domain.form import Form
+from fitassist.domain.lines import What
+from fitassist.domain.steps import Ask, Check, Instruction, Measure, SetDials
+from fitassist.gui import theme
+from fitassist.gui.answer_bar import AnswerBar
+from fitassist.gui.answer_panel import AnswerPanel, RibbonPanel
+from fitassist.gui.drawings import DrawingView, drawing_names
+from fitassist.gui.exceptions_panel import ExceptionsPanel
+from fitassist.gui.fields import ChoiceRow
+from fitassist.gui.fitting_list import FittingList
+from fitassist.gui.folds import scrolling
+from fitassist.gui.instruction_card import InstructionCard
+from fitassist.gui.lines_table import LinesTable
+from fitassist.gui.never_strip import NeverStrip
+from fitassist.gui.sections_plot import SectionsPlot
+from fitassist.gui.torso_view import TorsoView
+from fitassist.gui.volunteer_panel import VolunteerPanel
+from fitassist.wording.fitting_words import say
+
+TALL_PX = 860  # from here sections and lines are both shown
+SIDE_SHARE, SIDE_LEAST, SIDE_MOST = 0.24, 290, 460
+PANEL_WIDTH = 500
+PICTURES = {
+    "undergarment": "check_undergarment",
+    "marks": "check_marks",
+    "torso_length": "check_torso_length",
+    "torso_again": "check_torso_length",
+    "shoulder_level": "floor_to_shoulder",
+    "waist_level": "floor_to_waist",
+}
+
+
+class FittingWork(QWidget):
+    """All parts of the page for one form, in their places; the page makes them act."""
+
+    def __init__(self, form: Form, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.strip = NeverStrip()
+        self.card = InstructionCard()
+        self.torso = TorsoView(form)
+        self.drawing = DrawingView("")
+        self.sections = SectionsPlot()
+        self.lines = LinesTable()
+        self.list = FittingList()
+        self.bar = AnswerBar()
+        self.ribbon = RibbonPanel()
+        self.exceptions = ExceptionsPanel()
+        self.volunteer = VolunteerPanel()
+        self.below = ChoiceRow(
+            say("lower"), [("sections", say("sections")), ("lines", say("lines"))]
+        )
+        self.below.chosen.connect(lambda _key: self._arrange())
+        self._panels = QStackedWidget()
+        for panel in self.panels():
+            self._panels.addWidget(panel)
+        self._panels.hide()
+        self._picture = QStackedWidget()
+        self._picture.addWidget(self.torso)
+        self._picture.addWidget(self.drawing)
+        self._lay_out()
+
+    def panels(self) -> tuple[AnswerPanel, ...]:
+        """Return all that can open beside the sections."""
+        return self.ribbon, self.exceptions, self.volunteer
+
+    def _lay_out(self) -> None:
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(theme.MARGIN, theme.STEP * 2, theme.MARGIN, theme.STEP * 2)
+        self._grid.setHorizontalSpacing(theme.MARGIN)
+        self._grid.setVerticalSpacing(theme.STEP)
+        side = self._side_list()
+        self._grid.addWidget(self.strip, 0, 0, 1, 2)
+        self._grid.addWidget(self.card, 1, 0)
+        self._grid.addWidget(self._picture, 1, 1)
+        self._grid.addLayout(self._below(), 2, 0)
+        self._grid.addWidget(side, 2, 1)
+        self._grid.addWidget(self.bar, 3, 0, 1, 2)
+        self._grid.setColumnStretch(0, 1)
+        self._grid.setRowStretch(1, 10)
+        self._grid.setRowStretch(2, 9)
+        self._arrange()
+
+    def _side_list(self) -> QScrollArea:
+        area = scrolling(self.list)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        return area
+
+    def _below(self) -> QHBoxLayout:
+        foot = QHBoxLayout()
+        foot.setSpacing(theme.STEP)
+        foot.addWidget(self.sections.assumed, 1)
+        foot.addWidget(self.lines.chances)
+        foot.addWidget(self.below)
+        shown = QVBoxLayout()
+        shown.setSpacing(0)
+        shown.addWidget(self.sections, 3)
+        shown.addWidget(self.lines, 2)
+        shown.addLayout(foot)
+        row = QHBoxLayout()
+        row.setSpacing(theme.STEP * 2)
+        row.addWidget(self._panels)
+        row.addLayout(shown, 1)
+        return row
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Give the side its share and show as much below as there is room for."""
+        super().resizeEvent(event)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        side = round(min(max(self.width() * SIDE_SHARE, SIDE_LEAST), SIDE_MOST))
+        self._grid.setColumnMinimumWidth(1, side)
+        self._picture.setFixedWidth(side)
+        self._panels.setFixedWidth(min(PANEL_WIDTH, max(self.width() // 2 - side // 2, 320)))
+        is_tall = self.height() >= TALL_PX
+        wants_lines = self.below.value() == "lines"
+        self.below.setVisible(not is_tall)
+        self.sections.setVisible(is_tall or not wants_lines)
+        self.lines.setVisible(is_tall or wants_lines)
+        self.sections.assumed.setVisible(is_tall or not wants_lines)
+        self.lines.chances.setVisible(is_tall or wants_lines)
+
+    # -- what is open -------------------------------------------------------------------------
+
+    def open_panel(self) -> AnswerPanel | None:
+        """Return the panel that is open, or None."""
+        if self._panels.isHidden():
+            return None
+        return next(p for p in self.panels() if p is self._panels.currentWidget())
+
+    def show_panel(self, panel: AnswerPanel) -> None:
+        """Open a panel beside the sections."""
+        self.below.set_value("sections")
+        self._panels.setCurrentWidget(panel)
+        self._panels.show()
+        self._arrange()
+
+    def hide_panel(self) -> None:
+        """Put an open panel away."""
+        self._panels.hide()
+
+    # -- the picture --------------------------------------------------------------------------
+
+    def show_picture(self, step: Instruction) -> None:
+        """Show where the instruction is carried out."""
+        picture = PICTURES.get(step.code, "") if isinstance(step, Check) else ""
+        if picture in drawing_names():
+            self.drawing.show_drawing(picture, self.card.accessibleName())
+            self._picture.setCurrentWidget(self.drawing)
+            return
+        self._picture.setCurrentWidget(self.torso)
+        if isinstance(step, SetDials):
+            self.torso.show_dials("auto", [turn.dial for turn in step.turns])
+        elif isinstance(step, Measure):
+            self.torso.show_line(step.line, step.what)
+        elif isinstance(step, Ask) and isinstance(step.values.get("line"), str):
+            what = step.values.get("what", What.GIRTH)
+            self.torso.show_line(step.values["line"], What(what))
+        elif isinstance(step, Ask) and isinstance(step.values.get("row"), str):
+            row = step.values["row"]
+            self.torso.show_dials("front", [f"{row}.left", f"{row}.right"])
+        else:
+            self.torso.clear()
+            self.torso.turn("front")
+
+    def is_behind(self) -> bool:
+        """Say whether the person was sent to the back."""
+        return self._picture.currentWidget() is self.torso and self.torso.shown == ("back",)

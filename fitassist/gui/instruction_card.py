@@ -1,0 +1,290 @@
+# SPDX-License-Identifier: MIT
+"""One instruction, as large as its card allows: what to do, the number, how, and why.
+
+Somebody two metres away reads it, so the number grows until it fills the card; the words around it
+give way first, and nothing is ever cut off.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt
+from PySide6.QtGui import (
+    QAccessible,
+    QAccessibleAnnouncementEvent,
+    QColor,
+    QFont,
+    QFontMetricsF,
+    QPainter,
+    QPaintEvent,
+)
+from PySide6.QtWidgets import QFrame, QSizePolicy, QWidget
+
+from fitassist.domain.form import Form
+from fitassist.domain.steps import Instruction, Note, Reason, SetDials
+from fitassist.domain.units import AnyUnit
+from fitassist.gui import theme
+from fitassist.wording import reasons
+from fitassist.wording.fitting_words import number_cells, short_title
+from fitassist.wording.instructions import detail, title
+
+LEAST_NUMBER_PX = 56
+MOST_NUMBER_PX = 150
+LEAST_RESULT_PX = 28
+MOST_RESULT_PX = 56
+LINE_LENGTH = 75  # characters, for what is read as a sentence
+# Sizes of title and detail, from the most wanted to what still fits a small card, in points.
+_SIZES = (
+    (42, 16), (40, 15), (37, 14), (34, 14), (34, 13), (34, 12), (34, 11),
+    (28, 11), (24, 11), (20, 11), (17, 10), (14, 9), (11, 8), (9, 7),
+)  # fmt: skip
+
+Cells = Sequence[tuple[str, str]]
+
+
+@dataclass(frozen=True)
+class Fit:
+    """Sizes at which everything fits, and where the parts then lie."""
+
+    title: QFont
+    number: QFont
+    label: QFont
+    words: QFont
+    columns: int
+    title_high: float
+    row_high: float
+    detail_high: float
+
+
+class InstructionCard(QFrame):
+    """Shows what is to be done; says it to a screen reader whenever it changes."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setProperty("role", "card")
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self._title = ""
+        self._said = ""
+        self._cells: list[tuple[str, str]] = []
+        self._detail = ""
+        self._reason = ""
+        self._is_result = False
+        self._fit: Fit | None = None
+
+    # -- what is shown ------------------------------------------------------------------------
+
+    def show_instruction(self, step: Instruction, form: Form, unit: AnyUnit) -> None:
+        """Show an instruction in this form's numbers and the user's unit."""
+        why = getattr(step, "reason", Reason())
+        said = detail(step, form, unit)
+        if isinstance(step, SetDials) and form.post in ("offset", "hanging"):
+            code = "offset_post" if form.post == "offset" else "hanging"
+            said = f"{said} {reasons.note(Note(code='caution', reason=Reason(code=code)), unit)}"
+        self._is_result = step.kind == "done"
+        self._show(
+            short_title(step, form, unit),
+            title(step, form, unit),
+            number_cells(step, form, unit),
+            said,
+            reasons.reason(why, unit),
+        )
+
+    def show_words(self, heading: str, said: str) -> None:
+        """Show a heading and a sentence, with nothing to do."""
+        self._is_result = False
+        self._show(heading, heading, [], said, "")
+
+    def _show(
+        self, heading: str, full: str, cells: Sequence[tuple[str, str]], said: str, why: str
+    ) -> None:
+        self._title, self._cells = heading, list(cells)
+        self._detail, self._reason = said, f"{why}." if why else ""
+        self._fit = None
+        self.setAccessibleName(full)
+        self.setAccessibleDescription(" ".join(part for part in (said, self._reason) if part))
+        self.update()
+        if full != self._said:
+            self._said = full
+            event = QAccessibleAnnouncementEvent(self, f"{full}. {said}")
+            QAccessible.updateAccessibility(event)
+
+    def title_text(self) -> str:
+        """Return the words above the number."""
+        return self._title
+
+    def numbers(self) -> tuple[str, ...]:
+        """Return what stands largest."""
+        return tuple(number for _label, number in self._cells)
+
+    def detail_text(self) -> str:
+        """Return how it is done."""
+        return self._detail
+
+    def reason_text(self) -> str:
+        """Return why."""
+        return self._reason
+
+    # -- how large ----------------------------------------------------------------------------
+
+    def sizeHint(self) -> QSize:
+        """Return a size at which a usual instruction stands at ease."""
+        return QSize(900, 320)
+
+    def minimumSizeHint(self) -> QSize:
+        """Return the least size at which it can be read at arm's length."""
+        return QSize(320, 190)
+
+    def fit(self) -> Fit:
+        """Return the sizes in use."""
+        if self._fit is None:
+            box = self._inside()
+            self._fit = next(
+                (fit for pair in _SIZES if (fit := self._try(pair, box, strict=True))), None
+            ) or self._try(_SIZES[-1], box, strict=False)
+        assert self._fit is not None
+        return self._fit
+
+    def _inside(self) -> QRectF:
+        pad = 2.0 * theme.STEP + theme.HALF
+        return QRectF(self.rect()).adjusted(pad + theme.HALF, pad - theme.HALF, -pad, -pad)
+
+    def _try(self, points: tuple[float, float], box: QRectF, *, strict: bool) -> Fit | None:
+        """Return the fit at these sizes of type, or None where something would be cut off."""
+        heading = self._font(theme.points(points[0]), QFont.Weight.DemiBold)
+        words = self._font(theme.points(points[1]))
+        label = self._font(theme.points(max(points[1] - 1, 7)))
+        title_high = _high(heading, box.width(), self._title)
+        detail_high = self._words_high(words, box.width())
+        room = box.height() - title_high - detail_high - theme.STEP
+        if not self._cells:
+            if strict and (room < 0 or not _words_fit(heading, box.width(), self._title)):
+                return None
+            return Fit(heading, heading, label, words, 1, title_high, 0, detail_high)
+        best: tuple[float, int, float] = (0.0, 1, 0.0)
+        many = len(self._cells)
+        label_high = QFontMetricsF(label).height() if any(c[0] for c in self._cells) else 0.0
+        for columns in {1, 2, 3, min(many, 4)} if many > 1 else {1}:
+            rows = -(-many // columns)
+            px = self._number_px(box.width() / columns, room / rows - label_high - theme.HALF)
+            best = max(best, (px, columns, 0.0))
+        least = LEAST_RESULT_PX if self._is_result else LEAST_NUMBER_PX
+        if strict and (
+            room < 0
+            or best[0] < min(least, LEAST_NUMBER_PX)
+            or not _words_fit(heading, box.width(), self._title)
+        ):
+            return None
+        number = self._font(12, QFont.Weight.DemiBold)
+        number.setPixelSize(max(int(best[0]), 9))
+        row_high = QFontMetricsF(number).height() + label_high
+        return Fit(heading, number, label, words, best[1], title_high, row_high, detail_high)
+
+    def _number_px(self, width: float, high: float) -> float:
+        """Return the largest size at which each number fits a cell, in pixels."""
+        probe = self._font(12, QFont.Weight.DemiBold)
+        probe.setPixelSize(100)
+        metrics = QFontMetricsF(probe)
+        widest = max(metrics.horizontalAdvance(number) for _label, number in self._cells)
+        most = MOST_RESULT_PX if self._is_result else MOST_NUMBER_PX
+        return min(
+            (width - theme.STEP * 3) / widest * 100, high / metrics.height() * 100, float(most)
+        )
+
+    def _words_high(self, font: QFont, width: float) -> float:
+        high = _high(font, self._words_wide(font, width), self._detail)
+        if self._reason:
+            high += _high(font, self._words_wide(font, width), self._reason) + theme.HALF
+        return high
+
+    def _words_wide(self, font: QFont, width: float) -> float:
+        return min(width, QFontMetricsF(font).averageCharWidth() * LINE_LENGTH * 1.15)
+
+    def _font(self, points: float, weight: QFont.Weight = QFont.Weight.Normal) -> QFont:
+        font = QFont(self.font())
+        font.setPointSizeF(points)
+        font.setWeight(weight)
+        return font
+
+    # -- painting -----------------------------------------------------------------------------
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Fit and paint anew when type or colours have changed."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.PaletteChange):
+            self._fit = None
+            self.update()
+
+    def event(self, event: QEvent) -> bool:
+        """Fit anew at another size."""
+        if event.type() == QEvent.Type.Resize:
+            self._fit = None
+        return super().event(event)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the words and the number."""
+        super().paintEvent(event)
+        fit, box, colours = self.fit(), self._inside(), theme.palette()
+        painter = QPainter(self)
+        flags = int(
+            Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
+        )
+        painter.setPen(QColor(colours.ink))
+        painter.setFont(fit.title)
+        painter.drawText(QRectF(box.x(), box.y(), box.width(), fit.title_high), flags, self._title)
+        rows = -(-len(self._cells) // fit.columns)
+        room = box.height() - fit.title_high - fit.detail_high
+        spare = max(room - rows * fit.row_high, 0.0) if self._cells else theme.STEP
+        top = box.y() + fit.title_high + min(spare / 2, theme.MARGIN)
+        for i, cell in enumerate(self._cells):
+            column, row = i % fit.columns, i // fit.columns
+            where = QRectF(
+                box.x() + column * box.width() / fit.columns,
+                top + row * fit.row_high,
+                box.width() / fit.columns,
+                fit.row_high,
+            )
+            self._paint_cell(painter, cell, where, fit)
+        under = top + rows * fit.row_high + min(spare / 2, theme.MARGIN)
+        under = max(min(under, box.bottom() - fit.detail_high), box.y() + fit.title_high)
+        wide = self._words_wide(fit.words, box.width())
+        painter.setFont(fit.words)
+        painter.setPen(QColor(colours.ink))
+        high = _high(fit.words, wide, self._detail)
+        painter.drawText(QRectF(box.x(), under, wide, high + 2), flags, self._detail)
+        painter.setPen(QColor(colours.quiet))
+        painter.drawText(
+            QRectF(box.x(), under + high + theme.HALF, wide, fit.detail_high), flags, self._reason
+        )
+        painter.end()
+
+    def _paint_cell(
+        self, painter: QPainter, cell: tuple[str, str], where: QRectF, fit: Fit
+    ) -> None:
+        label, number = cell
+        colours = theme.palette()
+        top = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
+        if any(words for words, _number in self._cells):
+            painter.setFont(fit.label)
+            painter.setPen(QColor(colours.quiet))
+            painter.drawText(where, int(top), label)
+        painter.setFont(fit.number)
+        painter.setPen(QColor(colours.ink if self._is_result else colours.thread))
+        low = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom
+        painter.drawText(where, int(low), number)
+
+
+def _high(font: QFont, width: float, text: str) -> float:
+    """Return how high a text stands when wrapped to a width."""
+    if not text:
+        return 0.0
+    room = QRectF(0, 0, max(width, 1.0), 1e5)
+    wrap = int(Qt.TextFlag.TextWordWrap)
+    return QFontMetricsF(font).boundingRect(room, wrap, text).height()
+
+
+def _words_fit(font: QFont, width: float, text: str) -> bool:
+    """Say whether no single word is wider than the line."""
+    metrics = QFontMetricsF(font)
+    return all(metrics.horizontalAdvance(word) <= width for word in text.split())
