@@ -16,6 +16,8 @@ from fitassist.domain.body import Body, Target
 from fitassist.domain.form import Dial, Form, FormLine, Row
 from fitassist.errors import BadFile, StorageFailed
 from fitassist.session.events import FittingLeft, FittingStarted, PersonNamed, Undone
+from fitassist.storage.document import number_events
+from fitassist.storage.journal import write_lines
 from fitassist.storage.library import Library
 from fitassist.storage.record import Record
 from tests.storage.disks import FailingDisk, clock, everything_in, note, texts
@@ -318,13 +320,14 @@ def test_a_damaged_record_can_be_replaced_by_a_backup_and_is_itself_kept(
     damaged = record.path.read_bytes()[:-40]
     record.path.write_bytes(damaged)
     journal = record.path.with_suffix(".journal")
-    journal.write_bytes(b"something\n")
+    later = write_lines(number_events([note("fits the backup, not the present")], 3, "")[1])
+    journal.write_bytes(later)
     library.restore_person(record.id, library.backups(record.id)[0].number)
     with library.open_person(record.id) as back:
         assert texts(back) == ["one"]
     assert damaged in [kept.path.read_bytes() for kept in library.backups(record.id)]
     aside = journal.with_name(journal.name + ".aside-1")
-    assert aside.read_bytes() == b"something\n"
+    assert aside.read_bytes() == later
 
 
 def test_a_damaged_or_missing_backup_changes_nothing(library: Library, tmp_path: Path) -> None:
