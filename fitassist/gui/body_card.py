@@ -36,7 +36,7 @@ class BodyCard(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setProperty("role", "card")
-        self.setMaximumWidth(theme.wide(WIDTH))
+        theme.at_most(self, WIDTH)
         self._body_id = ""
         self._depth = "quick"
         self._intro = plain_label(wraps=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from fitassist.domain.form import Dial, Form
@@ -19,8 +19,8 @@ from fitassist.wording.numbers import number_text
 from fitassist.wording.pages import say
 from fitassist.wording.places import dial_name, row_name, seam_name
 
-HEADER_CHARACTERS = 17
-HEADER_CHARACTERS_LARGE = 11
+HEADER_CHARACTERS = 15
+HEADER_CHARACTERS_LARGE = 10
 
 
 class DialGrid(QWidget):
@@ -38,6 +38,7 @@ class DialGrid(QWidget):
         super().__init__(parent)
         self._fields: dict[str, NumberField] = {}
         self._form: Form | None = None
+        self._shape: tuple[object, ...] = ()
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(theme.STEP)
@@ -45,13 +46,19 @@ class DialGrid(QWidget):
 
     def show_form(self, form: Form) -> None:
         """Show where its dials stand; fields are made anew only where the dials are others."""
-        if self._form is None or _shape(form) != _shape(self._form):
+        if self._shape != _shape(form):
             self._build(form)
-        self._form = form
+        self._form, self._shape = form, _shape(form)
         for dial in form.dials:
             field = self._fields.get(dial.name)
             if field is not None and field.number() != dial.number:
                 field.set_text(number_text(dial.number, form))
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Make room for larger type."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and self._form is not None:
+            self.show_form(self._form)
 
     def field(self, dial: str) -> NumberField:
         """Return the field of a dial."""
@@ -65,7 +72,7 @@ class DialGrid(QWidget):
         for column, seam in enumerate(seams, 1):
             header = plain_label(capital(seam_name(seam, behind=False)), "note", wraps=True)
             room = HEADER_CHARACTERS_LARGE if theme.is_large() else HEADER_CHARACTERS
-            header.setFixedWidth(header.fontMetrics().averageCharWidth() * room)
+            header.setFixedWidth(theme.characters(room))
             self._grid.addWidget(header, 0, column, Qt.AlignmentFlag.AlignBottom)
         for line, row in enumerate(form.rows, 1):
             name = plain_label(capital(row_name(row.name, form)), wraps=True)
@@ -119,4 +126,4 @@ def range_note(form: Form, row: str) -> str:
 def _shape(form: Form) -> tuple[object, ...]:
     """Return what the grid is built from, without the numbers."""
     dials = tuple((d.name, d.least, d.greatest, d.click, d.missing, d.readable) for d in form.dials)
-    return form.units, form.dial_meaning, form.rows, dials
+    return theme.scale(), form.units, form.dial_meaning, form.rows, dials

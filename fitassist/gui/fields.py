@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
@@ -26,6 +26,7 @@ from fitassist.wording.sentences import sentence
 
 LENGTH_CHARACTERS = 13  # room for "38 15/16 in"
 NUMBER_CHARACTERS = 7
+ASIDE_CHARACTERS = 11
 
 
 def plain_label(text: str = "", role: str = "", wraps: bool = False) -> QLabel:
@@ -239,8 +240,17 @@ class LengthField(_Field):
         self._unit = Unit(unit)
         self._allow_zero = allow_zero
         self._length: Length | None = None
+        self._keep_in_line()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Make room for larger type."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._keep_in_line()
+
+    def _keep_in_line(self) -> None:
         # Columns of fields stay in line, whatever stands beside them.
-        self._aside.setMinimumWidth(self._aside.fontMetrics().horizontalAdvance("= 38 15/16 in "))
+        self._aside.setMinimumWidth(theme.characters(ASIDE_CHARACTERS))
 
     def set_unit(self, unit: AnyUnit) -> None:
         """Read bare numbers in this unit; what was typed stays, its meaning is worked out anew."""

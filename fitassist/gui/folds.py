@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLayout, QScrollArea, QVBoxLayout, QWidget
 
 from fitassist.gui import theme
 from fitassist.gui.fields import button
@@ -25,7 +25,7 @@ class Fold(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(theme.HALF)
         column.addWidget(self.head, 0, Qt.AlignmentFlag.AlignLeft)
-        column.addWidget(content)
+        column.addLayout(at_left(content))
         self._on_toggled(False)
 
     def set_open(self, is_open: bool) -> None:
@@ -39,6 +39,19 @@ class Fold(QWidget):
     def _on_toggled(self, is_open: bool) -> None:
         self._content.setVisible(is_open)
         self.head.setText(("\u25be  " if is_open else "\u25b8  ") + self._title.replace("&", "&&"))
+
+
+def at_left(widget: QWidget) -> QHBoxLayout:
+    """Return a row with a widget of limited width at its left.
+
+    In a row the height of wrapped text is worked out for the width the widget really gets; put
+    straight into a column, it is worked out for the column's width and the last line is cut off.
+    """
+    row = QHBoxLayout()
+    row.setContentsMargins(0, 0, 0, 0)
+    row.addWidget(widget, 1)
+    row.addStretch(0)
+    return row
 
 
 def clear_layout(layout: QLayout) -> None:

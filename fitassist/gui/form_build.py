@@ -165,11 +165,11 @@ class FormHandling(_Panel):
         self.lock.clicked.connect(lambda is_on: self._set("lock", is_on))
         self._column.addWidget(self.lock)
         self.opens = QLineEdit()
-        self.opens.setMaximumWidth(theme.wide(NOTE_WIDTH))
+        theme.at_most(self.opens, NOTE_WIDTH)
         self.opens.editingFinished.connect(lambda: self._set("opens", self.opens.text()))
         self._add("form.opens", self.opens)
         self.overlaps = QLineEdit()
-        self.overlaps.setMaximumWidth(theme.wide(NOTE_WIDTH))
+        theme.at_most(self.overlaps, NOTE_WIDTH)
         self.overlaps.editingFinished.connect(lambda: self._set("overlaps", self.overlaps.text()))
         self._add("form.overlaps", self.overlaps)
         self.first_row = ChoiceRow(

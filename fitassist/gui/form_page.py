@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, QItemSelectionModel, QStringListModel, Qt, Signal
+from PySide6.QtCore import QItemSelectionModel, QStringListModel, Qt, Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
@@ -102,7 +102,7 @@ class FormPage(QWidget):
         column.addWidget(self.list_view, 1)
         self._add_beginnings(column, self._side_buttons)
         self._side = scrolling(side)
-        self._side.setFixedWidth(theme.wide(LIST_WIDTH))
+        theme.exactly(self._side, LIST_WIDTH)
         return self._side
 
     def _add_beginnings(self, column: QVBoxLayout, kept: list[QPushButton]) -> None:
@@ -121,7 +121,7 @@ class FormPage(QWidget):
     def _build_main(self) -> QWidget:
         self._stack = QStackedWidget()
         empty = QWidget()
-        empty.setMaximumWidth(theme.wide(EMPTY_WIDTH))
+        theme.at_most(empty, EMPTY_WIDTH)
         column = QVBoxLayout(empty)
         column.setContentsMargins(*(theme.MARGIN,) * 4)
         column.setSpacing(theme.STEP)
@@ -147,7 +147,7 @@ class FormPage(QWidget):
         column.setContentsMargins(theme.STEP * 2, theme.MARGIN, theme.MARGIN, theme.STEP)
         column.setSpacing(theme.STEP)
         self.name_edit = QLineEdit()
-        self.name_edit.setMaximumWidth(theme.wide(NAME_WIDTH))
+        theme.at_most(self.name_edit, NAME_WIDTH)
         self.name_edit.setAccessibleName(say("form.own_name"))
         self.name_edit.editingFinished.connect(self._on_name)
         self._name_error = plain_label(role="error", wraps=True)
@@ -198,12 +198,6 @@ class FormPage(QWidget):
         whole.addLayout(foot)
         return holder
 
-    def changeEvent(self, event: QEvent) -> None:
-        """Give the list room for larger type."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange:
-            self._side.setFixedWidth(theme.wide(LIST_WIDTH))
-
     # -- what is shown ------------------------------------------------------------------------
 
     def reload(self, choose: str = "") -> None:
@@ -227,6 +221,14 @@ class FormPage(QWidget):
             self.list_view.selectionModel().setCurrentIndex(
                 self._names.index(row), QItemSelectionModel.SelectionFlag.ClearAndSelect
             )
+
+    def reread(self) -> None:
+        """Show the form anew as it is kept now: a fitting has moved its dials."""
+        if self._form_id:
+            try:
+                self._show(self._form_id, self._library.load_form(self._form_id))
+            except FitError as error:
+                self.failed.emit(error)
 
     def show_body(self, body_id: str, person: str, body: str) -> None:
         """Say for which body a fitting would begin; an empty id: for none yet."""

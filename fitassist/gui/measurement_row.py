@@ -19,8 +19,8 @@ from fitassist.session.person import BodyReading, average
 from fitassist.wording.body_words import average_text, how_text
 from fitassist.wording.pages import say
 
-LABEL_CHARACTERS = 22
-LABEL_CHARACTERS_LARGE = 15
+LABEL_CHARACTERS = 20
+LABEL_CHARACTERS_LARGE = 13
 
 
 class AskBar(QFrame):
@@ -101,7 +101,7 @@ class MeasurementRow(QWidget):
         holder = QWidget()
         holder.setLayout(names)
         names.setContentsMargins(0, theme.STEP, theme.STEP, 0)
-        self._label, self._label_holder = label, holder
+        self._label_holder = holder
         self._summary.setContentsMargins(0, theme.STEP, 0, 0)
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
@@ -117,9 +117,10 @@ class MeasurementRow(QWidget):
         """Put what the readings come to beside the field, or below it where the type is large."""
         is_large = theme.is_large()
         characters = LABEL_CHARACTERS_LARGE if is_large else LABEL_CHARACTERS
-        width = self._label.fontMetrics().averageCharWidth() * characters
+        width = theme.characters(characters)
         self._label_holder.setFixedWidth(width)
         self._summary.setMinimumWidth(0 if is_large else width)
+        self._summary.setVisible(bool(self._summary.text()) or not is_large)
         top = Qt.AlignmentFlag.AlignTop
         if is_large:
             self._grid.addWidget(self.again, 0, 2, top)
@@ -147,7 +148,7 @@ class MeasurementRow(QWidget):
             self.field.set_text(typed_text(readings[-1], unit) if readings else "")
         self.again.setVisible(bool(readings))
         self._summary.setText(self._summed_up())
-        self._summary.setVisible(bool(self._summary.text()) or not theme.is_large())
+        self._place_summary()
 
     def show_questions(self, asks: Sequence[AskBar]) -> None:
         """Show these questions under the field instead of the ones before."""

@@ -28,6 +28,7 @@ from fitassist.domain.person_name import clean_name
 from fitassist.errors import FitError
 from fitassist.gui import theme
 from fitassist.gui.fields import button, plain_label
+from fitassist.gui.folds import at_left
 from fitassist.gui.ports import Entry, Library
 from fitassist.wording.pages import say
 from fitassist.wording.sentences import sentence
@@ -106,7 +107,7 @@ class PeoplePage(QWidget):
         column.setContentsMargins(*(theme.MARGIN,) * 4)
         column.setSpacing(theme.STEP * 2)
         column.addWidget(plain_label(say("people.heading"), "heading"))
-        column.addWidget(self._naming)
+        column.addLayout(at_left(self._naming))
         column.addWidget(self._stack, 1)
         self.reload()
 
@@ -115,7 +116,7 @@ class PeoplePage(QWidget):
     def _build_empty(self) -> QWidget:
         page = QWidget()
         self._empty_text = plain_label(say("people.empty"), wraps=True)
-        self._empty_text.setMaximumWidth(theme.wide(LINE_WIDTH))
+        theme.at_most(page, LINE_WIDTH)
         self._first = button(say("people.new"), "primary")
         self._first.clicked.connect(self.begin_naming)
         column = QVBoxLayout(page)
@@ -128,7 +129,7 @@ class PeoplePage(QWidget):
 
     def _build_list(self) -> QWidget:
         page = QWidget()
-        page.setMaximumWidth(theme.wide(LINE_WIDTH))
+        theme.at_most(page, LINE_WIDTH)
         self.search = QLineEdit()
         self.search.setPlaceholderText(say("people.search"))
         self.search.setAccessibleName(say("people.search"))
@@ -171,7 +172,7 @@ class PeoplePage(QWidget):
     def _build_naming(self) -> QFrame:
         card = QFrame()
         card.setProperty("role", "card")
-        card.setMaximumWidth(theme.wide(LINE_WIDTH))
+        theme.at_most(card, LINE_WIDTH)
         label = plain_label(say("people.name"), "label")
         self.name_edit = QLineEdit()
         self.name_edit.setAccessibleName(say("people.name"))

@@ -49,7 +49,7 @@ class PersonNotes(QWidget):
         self.keep_notes.clicked.connect(self._keep_notes)
         self._error = plain_label(role="error", wraps=True)
         inside = QWidget()
-        inside.setMaximumWidth(theme.wide(WIDTH))
+        theme.at_most(inside, WIDTH)
         column = QVBoxLayout(inside)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(theme.STEP)

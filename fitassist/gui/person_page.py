@@ -7,7 +7,7 @@ stands under the field and the text stays.
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QStackedWidget, QVBoxLayout, QWidget
 
 from fitassist.domain.body import Kind
@@ -19,7 +19,7 @@ from fitassist.gui import measurement_guide, theme
 from fitassist.gui.body_card import BodyCard
 from fitassist.gui.body_line import BodyLine
 from fitassist.gui.fields import button, plain_label
-from fitassist.gui.folds import scrolling
+from fitassist.gui.folds import at_left, scrolling
 from fitassist.gui.measurement_guide import MeasurementGuide
 from fitassist.gui.measurement_row import AskBar, MeasurementRow
 from fitassist.gui.person_notes import PersonNotes
@@ -125,7 +125,7 @@ class PersonPage(QWidget):
         self.guide = MeasurementGuide()
         self.guide.withdraw_asked.connect(self._withdraw)
         self._side = scrolling(self.guide)
-        self._side.setFixedWidth(theme.wide(measurement_guide.WIDTH))
+        theme.exactly(self._side, measurement_guide.WIDTH)
         self.guide.setProperty("role", "card")
         self.next_button = button(say("measure.next"), "primary")
         self.next_button.clicked.connect(self.next_asked)
@@ -149,12 +149,6 @@ class PersonPage(QWidget):
         whole.addLayout(both, 1)
         whole.addLayout(foot)
         return holder
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Give the guide room for larger type."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange:
-            self._side.setFixedWidth(theme.wide(measurement_guide.WIDTH))
 
     # -- what is shown ------------------------------------------------------------------------
 
@@ -392,6 +386,6 @@ def _upper_left(card: QWidget) -> QWidget:
     column.setContentsMargins(*(theme.MARGIN,) * 4)
     column.setSpacing(theme.STEP * 2)
     column.addWidget(plain_label(say("place.measurements"), "heading"))
-    column.addWidget(card)
+    column.addLayout(at_left(card))
     column.addStretch(1)
     return scrolling(holder)

@@ -17,7 +17,7 @@ from fitassist.settings import Settings
 from fitassist.wording.lengths import say_amount
 from fitassist.wording.pages import say
 
-WIDTH = 720
+WIDTH = 760
 SCALES: Final = ("1.0", "1.25", "1.5", "2.0")
 CONFIDENCES: Final = ("0.9", "0.95", "0.99")
 SWITCHES: Final = ("padding_follows", "opposite_equal", "checks")
@@ -44,6 +44,7 @@ class SettingsPage(QWidget):
         self._fields: dict[str, LengthField] = {}
         self._switches: dict[str, QCheckBox] = {}
         inside = QWidget()
+        theme.at_most(inside, WIDTH)
         self._column = QVBoxLayout(inside)
         self._column.setContentsMargins(*(theme.MARGIN,) * 4)
         self._column.setSpacing(theme.STEP)
@@ -89,7 +90,6 @@ class SettingsPage(QWidget):
         if title:
             self._column.addWidget(plain_label(title, "title"))
         note = plain_label(say(why), "note", wraps=True)
-        note.setMaximumWidth(theme.wide(WIDTH))
         row = QHBoxLayout()
         row.setSpacing(theme.STEP)
         for widget in widgets:

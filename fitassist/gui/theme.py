@@ -12,8 +12,8 @@ from string import Template
 from typing import Final
 
 from PySide6.QtCore import QEvent, QObject, Qt
-from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette
-from PySide6.QtWidgets import QApplication
+from PySide6.QtGui import QColor, QFont, QFontDatabase, QFontMetrics, QPalette
+from PySide6.QtWidgets import QApplication, QWidget
 
 STEP: Final = 8  # spacing goes in steps of this many pixels
 HALF: Final = 4  # inside a control
@@ -168,6 +168,23 @@ def wide(width_px: int) -> int:
     return round(width_px * (2 + _scale) / 3)
 
 
+def at_most(widget: QWidget, width_px: int) -> None:
+    """Let a widget be at most so wide, and wider where the type grows, also later."""
+    widget.setProperty("most_px", width_px)
+    widget.setMaximumWidth(wide(width_px))
+
+
+def exactly(widget: QWidget, width_px: int) -> None:
+    """Make a widget just so wide, and wider where the type grows, also later."""
+    widget.setProperty("just_px", width_px)
+    widget.setFixedWidth(wide(width_px))
+
+
+def characters(count: int) -> int:
+    """Return the width of so many figures in the type of the text, in pixels."""
+    return QFontMetrics(QApplication.font()).horizontalAdvance("0") * count
+
+
 def is_large() -> bool:
     """Say whether the type is so large that things stand below each other."""
     return _scale > LARGE_SCALE
@@ -216,6 +233,21 @@ class _Follower(QObject):
         self._app.setStyleSheet(style_sheet(chosen, self._font_scale))
         for widget in self._app.topLevelWidgets():
             QApplication.sendEvent(widget, QEvent(QEvent.Type.ApplicationPaletteChange))
+        for widget in self._app.allWidgets():
+            _fit_anew(widget)
+
+
+def _fit_anew(widget: QWidget) -> None:
+    """Widen what was given a width, and let layouts forget the sizes of smaller type."""
+    most, just = widget.property("most_px"), widget.property("just_px")
+    if most:
+        widget.setMaximumWidth(wide(most))
+    if just:
+        widget.setFixedWidth(wide(just))
+    layout = widget.layout()
+    if layout is not None:
+        layout.invalidate()
+    widget.updateGeometry()
 
 
 def _wants_contrast(app: QApplication) -> bool:
