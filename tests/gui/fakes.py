@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 
 from fitassist.domain.form import Form
 from fitassist.errors import BadFile, FitError, StorageFailed
@@ -135,6 +135,24 @@ def reached_by_tab(qtbot, widget: QWidget, most: int = 300) -> list[QWidget]:
             break
         reached.append(now)
     return reached
+
+
+def cut_off(widget: QWidget) -> list[str]:
+    """Return texts of labels and buttons that got less room than they need."""
+    found = []
+    for label in widget.findChildren(QLabel):
+        if not label.isVisible() or not label.text():
+            continue
+        if label.wordWrap():
+            if label.height() < label.heightForWidth(label.width()):
+                found.append(label.text())
+        elif label.width() < label.sizeHint().width():
+            found.append(label.text())
+    for button in widget.findChildren(QPushButton):
+        hint = button.minimumSizeHint()
+        if button.isVisible() and (button.width(), button.height()) < (hint.width(), hint.height()):
+            found.append(button.text())
+    return found
 
 
 def _accessible_name(widget: QWidget) -> str:

@@ -15,7 +15,15 @@ from fitassist.files import resources_dir
 from fitassist.gui import form_draft, theme
 from fitassist.gui.form_page import FormPage
 from fitassist.wording.pages import say
-from tests.gui.fakes import FakeLibrary, guessing_labels, reached_by_tab, seen, show, unnamed
+from tests.gui.fakes import (
+    FakeLibrary,
+    cut_off,
+    guessing_labels,
+    reached_by_tab,
+    seen,
+    show,
+    unnamed,
+)
 
 LEFT = Qt.MouseButton.LeftButton
 ENTER = Qt.Key.Key_Return
@@ -304,6 +312,17 @@ def test_everything_is_reached_by_tab_has_a_name_and_is_plain_text(qtbot, page):
         assert page.grid.field(dial.name).line_edit in reached
     assert unnamed(page) == []
     assert guessing_labels(page) == []
+
+
+@pytest.mark.parametrize("scale", [1.25, 2.0])
+def test_type_that_grows_while_it_is_read_is_not_cut_off(qtbot, qapp, page, scale):
+    for fold in page.folds.values():
+        fold.set_open(True)
+    theme.apply(qapp, "dark", scale)
+    try:
+        qtbot.waitUntil(lambda: cut_off(page) == [])
+    finally:
+        theme.apply(qapp, "light", 1.0)
 
 
 @pytest.mark.parametrize("scale", [1.0, 2.0])

@@ -8,11 +8,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPushButton
 
 from fitassist.errors import BadFile, StorageFailed
+from fitassist.gui import theme
 from fitassist.gui.people_page import PeoplePage
 from fitassist.wording.pages import say
 from tests.gui.fakes import (
     FakeEntry,
     FakeLibrary,
+    cut_off,
     guessing_labels,
     reached_by_tab,
     seen,
@@ -150,6 +152,21 @@ def test_what_could_not_be_erased_is_said_and_still_listed(qtbot, page, library)
     qtbot.mouseClick(button(page, say("people.erase_yes")), LEFT)
     assert "could not be written" in page.said().text()
     assert len(names(page)) == 4
+
+
+@pytest.mark.parametrize("scale", [1.0, 2.0])
+def test_a_long_sentence_is_not_cut_off_at_any_size_of_type(qtbot, qapp, page, scale):
+    theme.apply(qapp, "dark", scale)
+    try:
+        qtbot.mouseClick(button(page, say("people.erase")), LEFT)
+        qtbot.waitUntil(lambda: cut_off(page) == [])
+        qtbot.mouseClick(button(page, say("people.new")), LEFT)
+        page.name_edit.setText("a\u202eb")  # a direction override has the longest sentence
+        qtbot.keyClick(page.name_edit, Qt.Key.Key_Return)
+        assert page.name_edit.accessibleDescription()
+        qtbot.waitUntil(lambda: cut_off(page) == [])
+    finally:
+        theme.apply(qapp, "light", 1.0)
 
 
 def test_everything_is_reached_by_tab_has_a_name_and_is_plain_text(qtbot, page):

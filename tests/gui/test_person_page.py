@@ -21,7 +21,15 @@ from fitassist.session.events import (
     PersonNamed,
 )
 from fitassist.wording.pages import say
-from tests.gui.fakes import FakeRecord, guessing_labels, reached_by_tab, seen, show, unnamed
+from tests.gui.fakes import (
+    FakeRecord,
+    cut_off,
+    guessing_labels,
+    reached_by_tab,
+    seen,
+    show,
+    unnamed,
+)
 
 LEFT = Qt.MouseButton.LeftButton
 ENTER = Qt.Key.Key_Return
@@ -312,6 +320,18 @@ def test_everything_is_reached_by_tab_has_a_name_and_is_plain_text(qtbot, page):
     assert order == sorted(order)
     assert unnamed(page) == []
     assert guessing_labels(page) == []
+
+
+@pytest.mark.parametrize("scale", [1.25, 2.0])
+def test_type_that_grows_while_it_is_read_is_not_cut_off(qtbot, qapp, page, scale):
+    enter(qtbot, page, "waist", "40")
+    enter(qtbot, page, "hip", "38")
+    page.notes.fold.set_open(True)
+    theme.apply(qapp, "dark", scale)
+    try:
+        qtbot.waitUntil(lambda: cut_off(page) == [])
+    finally:
+        theme.apply(qapp, "light", 1.0)
 
 
 @pytest.mark.parametrize("scale", [1.0, 2.0])

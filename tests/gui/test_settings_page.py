@@ -6,10 +6,11 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 
+from fitassist.gui import theme
 from fitassist.gui.settings_page import SettingsPage
 from fitassist.settings import Settings, Window
 from fitassist.wording.pages import say
-from tests.gui.fakes import guessing_labels, reached_by_tab, seen, show, unnamed
+from tests.gui.fakes import cut_off, guessing_labels, reached_by_tab, seen, show, unnamed
 
 LEFT = Qt.MouseButton.LeftButton
 INCH_MM = 25.4  # exactly, by the international agreement of 1959
@@ -99,6 +100,15 @@ def test_everything_is_reached_by_tab_has_a_name_and_is_plain_text(qtbot, page):
     assert page.field("hip_above").line_edit in reached
     assert unnamed(page) == []
     assert guessing_labels(page) == []
+
+
+@pytest.mark.parametrize("scale", [1.25, 2.0])
+def test_type_that_grows_while_it_is_read_is_not_cut_off(qtbot, qapp, page, scale):
+    theme.apply(qapp, "dark", scale)
+    try:
+        qtbot.waitUntil(lambda: cut_off(page) == [])
+    finally:
+        theme.apply(qapp, "light", 1.0)
 
 
 def test_each_preference_has_its_sentence(page):
