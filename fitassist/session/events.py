@@ -76,6 +76,7 @@ class FittingStarted(Model):
     kind: Literal["fitting_started"] = "fitting_started"
     fitting_id: str
     body_id: str = ""
+    form_id: str = ""  # of the form in the library, to keep there where its dials end
     body: Body
     form: Form
     preferences: Preferences = Preferences()

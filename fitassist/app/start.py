@@ -1,0 +1,164 @@
+# SPDX-License-Identifier: MIT
+"""From the command line to the open window and back, leaving nothing of Qt behind."""
+
+from __future__ import annotations
+
+import contextlib
+import gc
+import logging
+import os
+import signal
+import sys
+from collections.abc import Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from fitassist import __version__
+from fitassist.app.arguments import Asked, Refused, read_arguments
+from fitassist.app.screen import screen_complaint
+from fitassist.demo import demo_profile
+from fitassist.errors import BadFile, FitError
+from fitassist.files import profile_dir, resources_dir
+from fitassist.log import platform_facts, start_log, stop_log
+from fitassist.qt_guard import guard_qt
+from fitassist.wording.program import say
+from fitassist.wording.sentences import sentence
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QApplication
+
+    from fitassist.app.workroom import Workroom
+
+log = logging.getLogger(__name__)
+
+
+def start(arguments: Sequence[str]) -> int:
+    """Understand the arguments, open the window, and return the exit code once it is closed."""
+    try:
+        asked = read_arguments(arguments)
+        if asked.wants_usage:
+            print(say("usage"))
+            return 0
+        if asked.wants_version:
+            print(f"Fitassist {__version__}")
+            return 0
+        guard_qt()
+        complaint = screen_complaint(os.environ)
+        if complaint:
+            raise Refused(complaint)
+        with contextlib.ExitStack() as stack:
+            return run_window(_profile(asked, stack), asked.is_demo)
+    except Refused as refused:
+        _say_plainly(refused.text)
+        return refused.exit_code
+
+
+def _say_plainly(text: str) -> None:
+    if sys.stderr is not None:  # there is none when started without a console
+        print(text, file=sys.stderr)
+
+
+def _profile(asked: Asked, stack: contextlib.ExitStack) -> Path:
+    try:
+        if asked.is_demo:
+            return stack.enter_context(demo_profile())
+        if asked.profile is not None and asked.profile.exists() and not asked.profile.is_dir():
+            raise Refused(say("profile_is_file", text=asked.profile))
+        folder = profile_dir(asked.profile)
+        _try_writing(folder)
+        return folder
+    except BadFile as error:
+        raise Refused(say("parts_missing", text="demo")) from error
+    except FitError as error:
+        place = asked.profile or error.values.get("path", "")
+        raise Refused(say("profile_unusable", text=place, why=sentence(error))) from error
+
+
+def _try_writing(folder: Path) -> None:
+    """Find out now, not at the first answer, whether anything can be kept here."""
+    from fitassist.files import remove_file, replace_file
+
+    probe = folder / f".probe-{os.getpid()}"
+    replace_file(probe, b"")
+    remove_file(probe)
+
+
+def run_window(profile: Path, is_demo: bool = False) -> int:
+    """Open the window on a profile folder and return the exit code once it is closed."""
+    from PySide6.QtWidgets import QApplication
+
+    from fitassist.app.failures import Failures
+
+    start_log(profile / "log")
+    log.info("started", extra={"facts": {"version": __version__, **platform_facts()}})
+    with contextlib.suppress(ValueError):  # not the main thread
+        # Everything is on disk at any moment, so Ctrl+C may end it at once.
+        signal.signal(signal.SIGINT, signal.SIG_DFL)
+    app = QApplication.instance()
+    if not isinstance(app, QApplication):
+        app = QApplication(sys.argv[:1])
+    app.setApplicationName("fitassist")
+    app.setApplicationDisplayName("Fitassist")
+    failures = Failures()
+    failures.install()
+    try:
+        workroom = make_workroom(app, profile, is_demo)
+        workroom.begin()
+        workroom.window.show()
+        code = app.exec()
+        tear_down(app, workroom)
+    finally:
+        failures.remove()
+        log.info("ended")
+        stop_log()
+    return code
+
+
+def make_workroom(app: QApplication, profile: Path, is_demo: bool = False) -> Workroom:
+    """Load what the window needs and make it; nothing is open in it yet.
+
+    Raises
+    ------
+    Refused
+        A part of the program is missing.
+    """
+    from fitassist.app.workroom import Workroom
+    from fitassist.domain.measurements import load_catalogue
+    from fitassist.domain.ready_forms import ready_forms
+    from fitassist.gui import theme
+    from fitassist.settings import load_settings
+    from fitassist.storage.library import Library
+
+    loaded = load_settings(profile)
+    theme.apply(app, loaded.settings.theme, loaded.settings.font_scale)
+    try:
+        catalogue = load_catalogue(resources_dir() / "measurements.json")
+        ready = tuple(ready_forms(resources_dir() / "forms").values())
+    except BadFile as error:
+        part = error.values.get("file") or error.values.get("name") or error.code
+        raise Refused(say("parts_missing", text=part)) from error
+    workroom = Workroom(profile, Library(profile, now), loaded.settings, catalogue, ready, is_demo)
+    if loaded.problem:
+        log.warning(loaded.problem)
+        workroom.window.show_message(say(loaded.problem))
+    return workroom
+
+
+def tear_down(app: QApplication, workroom: Workroom) -> None:
+    """Let go of everything of Qt before Python ends; otherwise the process may crash then."""
+    from PySide6.QtCore import QCoreApplication, QEvent, QThreadPool
+
+    workroom.window.close()
+    QThreadPool.globalInstance().waitForDone()
+    workroom.window.deleteLater()
+    workroom.deleteLater()
+    for _ in range(2):  # what is deleted may have something to delete
+        QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+        app.processEvents()
+    gc.collect()
+
+
+def now() -> str:
+    """Return the time, UTC, ISO 8601."""
+    return datetime.now(UTC).isoformat(timespec="seconds")

@@ -1,0 +1,409 @@
+# SPDX-License-Identifier: MIT
+"""The window with its pages, tied to the files: who is open, which form, where one is.
+
+Pages do not know each other; what one of them tells is passed on here.
+"""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QApplication, QWidget
+
+from fitassist.app.first_paint import AfterFirstPaint, load_engine_behind
+from fitassist.app.fitting_room import FittingRoom
+from fitassist.app.kept_form import Marks, bring_up_to_date
+from fitassist.app.own_library import OwnLibrary
+from fitassist.domain.form import Form
+from fitassist.domain.measurements import Catalogue
+from fitassist.errors import BadFile, FitError, StorageFailed
+from fitassist.gui import theme
+from fitassist.gui.bridge import FittingBridge
+from fitassist.gui.main_window import MainWindow
+from fitassist.gui.people_page import PeoplePage
+from fitassist.gui.person_page import PersonPage
+from fitassist.session.person import PersonState, fold_person
+from fitassist.settings import Settings, Window, save_settings
+from fitassist.storage.library import Library
+from fitassist.storage.record import Record
+from fitassist.wording import pages as page_words
+from fitassist.wording.program import say
+from fitassist.wording.sentences import sentence
+
+log = logging.getLogger(__name__)
+
+Ways = dict[str, Callable[[], object]]
+
+
+class Workroom(QObject):
+    """Everything that is open at one time.
+
+    Parameters
+    ----------
+    profile
+        The folder of records, forms and settings.
+    library
+        The people and forms in it.
+    catalogue, ready
+        What can be measured, and forms to start from.
+    """
+
+    def __init__(
+        self,
+        profile: Path,
+        library: Library,
+        settings: Settings,
+        catalogue: Catalogue,
+        ready: tuple[Form, ...],
+        is_demo: bool = False,
+    ) -> None:
+        super().__init__()
+        self._profile = profile
+        self._library = library
+        self._settings = settings
+        self._catalogue = catalogue
+        self._ready = ready
+        self._is_demo = is_demo
+        self._record: Record | None = None
+        self._person = PersonState()
+        self._form_id = ""
+        self._form_name = ""
+        self._body_id = ""
+        self._own = OwnLibrary(library, self._let_go)
+        self._marks = Marks(profile)
+        self.room = FittingRoom(library, self._marks, parent=self)
+        self.room.opened.connect(self._on_fitting)
+        self.room.moved.connect(self._on_form_moved)
+        self.room.form_not_kept.connect(self._on_form_not_kept)
+        self.window = MainWindow(
+            {
+                "people": self._make_people,
+                "measurements": self._make_measurements,
+                "form": self._make_form,
+                "fitting": self._make_fitting,
+                "settings": self._make_settings,
+            }
+        )
+        self.seen = AfterFirstPaint(self.window)
+        self.window.restore(settings.window)
+        self.window.place_changed.connect(self._on_place)
+        self.window.closing.connect(self._on_closing)
+        self._show_names()
+
+    @property
+    def record(self) -> Record | None:
+        """The record that is open, or None."""
+        return self._record
+
+    @property
+    def settings(self) -> Settings:
+        """The settings as they now are."""
+        return self._settings
+
+    # -- pages, each made on its first visit --------------------------------------------------
+
+    def _make_people(self) -> QWidget:
+        page = PeoplePage(self._own)
+        page.open_asked.connect(self.open_person)
+        page.create_asked.connect(self._create_person)
+        return page
+
+    def _make_measurements(self) -> QWidget:
+        page = PersonPage(self._catalogue, self._settings.units)
+        page.body_chosen.connect(self._on_body)
+        page.person_changed.connect(self._on_person)
+        page.next_asked.connect(lambda: self.window.go_to("form"))
+        page.people_asked.connect(lambda: self.window.go_to("people"))
+        page.failed.connect(self._on_failed)
+        page.show_record(self._record)
+        return page
+
+    def _make_form(self) -> QWidget:
+        from fitassist.gui.form_page import FormPage
+
+        page = FormPage(self._own, self._ready, self._settings.units)
+        page.start_asked.connect(self._on_start_asked)
+        page.form_chosen.connect(self._on_form)
+        page.failed.connect(self._on_failed)
+        self._form_id, self._form_name = page.form_id, page.form.name if page.form else ""
+        self._show_body_on(page)
+        self._show_names()
+        return page
+
+    def _make_fitting(self) -> QWidget:
+        # Only now pyqtgraph and numpy are needed.
+        from fitassist.gui.fitting_page import FittingPage
+
+        page = FittingPage(self.room.bridge, self._settings.units)
+        page.form_asked.connect(lambda: self.window.go_to("form"))
+        page.new_asked.connect(lambda: self.window.go_to("form"))
+        return page
+
+    def _make_settings(self) -> QWidget:
+        from fitassist.gui.settings_page import SettingsPage
+
+        page = SettingsPage(self._settings)
+        page.changed.connect(self._on_settings)
+        return page
+
+    # -- starting and ending ------------------------------------------------------------------
+
+    def begin(self) -> None:
+        """Show where the user was last, as far as it can be opened."""
+        bring_up_to_date(self._library, self._marks)
+        last, place = self._settings.last_person, self._settings.last_page
+        known = {entry.id for entry in self._library.people() if entry.problem is None}
+        if last not in known:
+            self.window.go_to("people")
+            self.seen.do(load_engine_behind)
+            return
+        self.open_person(last)
+        if self._record is None:
+            self.window.go_to("people")
+        elif place in ("measurements", "form", "settings"):
+            self.window.go_to(place)
+
+    def close(self) -> None:
+        """Put everything away cleanly; nothing more is shown."""
+        self._close_person()
+        self._keep_settings()
+
+    def _on_closing(self, stands: Window) -> None:
+        self._settings = self._settings.model_copy(update={"window": stands})
+        self.close()
+
+    # -- people -------------------------------------------------------------------------------
+
+    def open_person(self, person_id: str, read_only: bool = False, take_over: bool = False) -> None:
+        """Open a record, or say why not and what can be done."""
+        self._close_person()
+        self.window.show_message("")
+        try:
+            record = self._library.open_person(person_id, read_only=read_only, take_over=take_over)
+        except StorageFailed as error:
+            self._refuse_opening(person_id, error)
+            return
+        except BadFile as error:
+            self._log_failure("not_opened", error)
+            self._people_page().show_failure(error)
+            return
+        self._use(record)
+        if read_only:
+            self._offer_take_over(person_id)
+        else:
+            self._tell_notices(record)
+        if self.room.is_under_way:
+            self.seen.do(lambda: self.window.go_to("fitting"))
+        else:
+            self.window.go_to("measurements")
+            self.seen.do(load_engine_behind)
+
+    def _refuse_opening(self, person_id: str, error: StorageFailed) -> None:
+        self._log_failure("not_opened", error)
+        ways: Ways = {say("look_only"): lambda: self.open_person(person_id, read_only=True)}
+        if error.code == "open_elsewhere":
+            ways[say("take_over")] = lambda: self.open_person(person_id, take_over=True)
+        else:
+            ways[page_words.say("strip.try_again")] = lambda: self.open_person(person_id)
+        self.window.show_message(sentence(error), ways)
+        self.window.go_to("people")
+
+    def _offer_take_over(self, person_id: str) -> None:
+        take = {say("take_over"): lambda: self.open_person(person_id, take_over=True)}
+        self.window.show_message(page_words.say("strip.read_only"), take)
+
+    def _tell_notices(self, record: Record) -> None:
+        for notice in record.notices:
+            log.warning("record_notice", extra={"facts": {"code": notice.code}})
+            if notice.aside is not None:
+                self.window.show_message(say("journal_aside", text=notice.aside.name))
+
+    def _create_person(self, name: str) -> None:
+        page = self._people_page()
+        try:
+            record = self._library.create_person(name)
+        except FitError as error:
+            self._log_failure("not_created", error)
+            page.show_failure(error)
+            return
+        self._close_person()
+        page.show_created(record.id)
+        self._use(record)
+        self.window.go_to("measurements")
+
+    def _use(self, record: Record) -> None:
+        self._record = record
+        self._person = fold_person(record.events)
+        self._settings = self._settings.model_copy(update={"last_person": record.id})
+        self._measurements_page().show_record(record)
+        self.room.go_on(record)
+        self._show_names()
+        self._keep_settings()
+
+    def _close_person(self) -> None:
+        """Close the record; every event is on disk whatever happens here."""
+        self.room.leave()
+        record, self._record = self._record, None
+        self._person, self._body_id = PersonState(), ""
+        if record is None:
+            return
+        try:
+            record.close()
+        except FitError as error:
+            self._log_failure("not_folded", error)
+        if self.window.has_page("measurements"):
+            self._measurements_page().show_record(None)
+        self._show_names()
+
+    def _let_go(self, person_id: str) -> None:
+        if self._record is not None and self._record.id == person_id:
+            self._close_person()
+
+    # -- what pages tell ----------------------------------------------------------------------
+
+    def _on_person(self, state: PersonState) -> None:
+        self._person = state
+        self._show_names()
+        self._show_body()
+
+    def _on_body(self, body_id: str) -> None:
+        self._body_id = body_id
+        if self._record is not None:
+            self._person = fold_person(self._record.events)
+        self._show_body()
+
+    def _on_form(self, form_id: str, form: Form) -> None:
+        self._form_id, self._form_name = form_id, form.name
+        self._show_names()
+
+    def _on_form_moved(self, form_id: str) -> None:
+        page = self.window.page("form") if self.window.has_page("form") else None
+        if page is not None and getattr(page, "form_id", "") == form_id:
+            page.reread()  # type: ignore[attr-defined]
+
+    def _on_failed(self, error: FitError) -> None:
+        self._log_failure("not_kept", error)
+        record = self._record
+        if record is not None and error.code in ("lock_taken", "changed_elsewhere"):
+            again = {say("open_again"): lambda: self.open_person(record.id)}
+            self.window.show_message(sentence(error, self._settings.units), again)
+
+    def _on_form_not_kept(self, error: FitError | None) -> None:
+        if error is None:
+            self.window.show_message("")
+            return
+        self._log_failure("form_not_kept", error)
+        text = say("form_not_kept", why=sentence(error, self._settings.units))
+        self.window.show_message(text, {page_words.say("strip.try_again"): self.room.keep})
+
+    def _on_place(self, place: str) -> None:
+        self._settings = self._settings.model_copy(update={"last_page": place})
+        if place == "people":
+            self._people_page().reload()
+        self._keep_settings()
+
+    def _on_settings(self, settings: Settings) -> None:
+        kept = ("window", "last_person", "last_page")
+        ours = {key: getattr(self._settings, key) for key in kept}
+        self._settings = settings.model_copy(update=ours)
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            theme.apply(app, settings.theme, settings.font_scale)
+        for place in ("measurements", "form", "fitting"):
+            if self.window.has_page(place):
+                self.window.page(place).set_unit(settings.units)  # type: ignore[attr-defined]
+        self._keep_settings()
+
+    def _keep_settings(self) -> None:
+        try:
+            save_settings(self._profile, self._settings)
+        except FitError as error:
+            self._log_failure("settings_not_kept", error)
+            if self.window.has_page("settings"):
+                self.window.page("settings").show_failure(sentence(error))  # type: ignore[attr-defined]
+
+    # -- fittings -----------------------------------------------------------------------------
+
+    def _on_start_asked(self, body_id: str, form_id: str) -> None:
+        if self.room.is_under_way:
+            go_on: Ways = {
+                say("go_on"): self._go_on_fitting,
+                say("begin_anew"): lambda: self.begin_fitting(body_id, form_id),
+            }
+            self.window.show_message(say("under_way"), go_on)
+        else:
+            self.begin_fitting(body_id, form_id)
+
+    def _go_on_fitting(self) -> None:
+        self.window.show_message("")
+        self.window.go_to("fitting")
+
+    def begin_fitting(self, body_id: str, form_id: str) -> None:
+        """Begin a fitting of a body of the open person on a form."""
+        self.window.show_message("")
+        if self._record is None:
+            return
+        try:
+            self.room.begin(
+                self._record, self._catalogue, body_id, form_id, self._settings.preferences
+            )
+        except FitError as error:
+            self._log_failure("not_begun", error)
+            is_ours = error.code == "nothing_measured"
+            text = say("nothing_measured") if is_ours else sentence(error, self._settings.units)
+            self.window.show_message(text)
+            return
+        self.window.go_to("fitting")
+
+    def _on_fitting(self, bridge: FittingBridge | None) -> None:
+        if bridge is not None:
+            bridge.failed.connect(self._on_failed)
+            bridge.view_changed.connect(self._tell_once_moved)
+        if self.window.has_page("fitting"):
+            self.window.page("fitting").show_bridge(bridge)  # type: ignore[attr-defined]
+        self._show_names()
+
+    def _tell_once_moved(self) -> None:
+        """At the first view of a fitting gone on with, say if the form stands elsewhere now."""
+        bridge = self.room.bridge
+        if bridge is None:
+            return
+        bridge.view_changed.disconnect(self._tell_once_moved)
+        if self.room.is_under_way and self.room.form_was_moved():
+            self.window.show_message(say("form_elsewhere"))
+
+    # -- names --------------------------------------------------------------------------------
+
+    def _show_names(self) -> None:
+        bridge = self.room.bridge
+        form = bridge.started.form.name if bridge else self._form_name
+        if self._is_demo:
+            form = say("demo_with_form", form=form) if form else say("demo")
+        self.window.show_names(self._person.name, form)
+
+    def _show_body(self) -> None:
+        if self.window.has_page("form"):
+            self._show_body_on(self.window.page("form"))
+
+    def _show_body_on(self, page: QWidget) -> None:
+        body = self._person.bodies.get(self._body_id)
+        is_open = self._record is not None and not self._record.read_only
+        body_id = self._body_id if body is not None and body.readings and is_open else ""
+        name = body.name if body is not None else ""
+        page.show_body(body_id, self._person.name, name)  # type: ignore[attr-defined]
+
+    def _people_page(self) -> PeoplePage:
+        page = self.window.page("people")
+        assert isinstance(page, PeoplePage)
+        return page
+
+    def _measurements_page(self) -> PersonPage:
+        page = self.window.page("measurements")
+        assert isinstance(page, PersonPage)
+        return page
+
+    def _log_failure(self, what: str, error: FitError) -> None:
+        log.warning(what, extra={"facts": {"code": error.code}})
