@@ -45,8 +45,8 @@ SLIP_OTHER = 0.004
 SLIP_OTHER_MM = 60.0
 # Tapes are not equally steady: shares of belief, and the factor on the stated spread.
 TAPES = ((0.85, 1.0), (0.15, 1.6))
-MOST_HYPOTHESES = 16
-LEAST_WEIGHT = 3e-4
+MOST_HYPOTHESES = 20
+LEAST_WEIGHT = 1e-5
 NEAR_SLIPS_MM = 9.0  # closer to its prediction than this, an inch slip need not be considered
 DRIFT = 0.015  # share by which effects loosen between two fittings
 

@@ -20,6 +20,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from itertools import product
 
 import numpy as np
@@ -122,6 +123,19 @@ class Forecast:
         return np.asarray(ndtr((self.high - means) / spreads) - ndtr((self.low - means) / spreads))
 
 
+@cache
+def _even_changes(n_groups: int, size: int) -> Ints:
+    """(K, n_groups) clicks off a row's mean: all dials alike, then the others a little off."""
+    fine = [range(-size, size + 1) if g else (0,) for g in range(n_groups)]
+    return np.array([[c, *(c + f for f in rest)] for c, _, *rest in product(range(-3, 4), *fine)])
+
+
+@cache
+def _small_changes(n_groups: int) -> Ints:
+    """(K, n_groups) clicks by which each group of dials may be changed from where it stands."""
+    return np.array(list(product(*[range(-2, 3)] * n_groups)))
+
+
 class Search:
     """One search for a plan; call ``best``."""
 
@@ -148,6 +162,9 @@ class Search:
             if row.line in aims and self._dials(r).size
         ]
 
+        row_of = np.array(self.layout.dial_rows)
+        self._at_row = [np.flatnonzero(row_of == r) for r in self.rows]
+
     def _dials(self, row: int) -> Ints:
         """Indexes of the dials of a row that can be turned."""
         return np.array(
@@ -170,19 +187,16 @@ class Search:
         miss = np.abs(means - self.centre) / self.half
         moved = np.abs(numbers - self.now) > 1e-9
         clicks = np.abs(numbers - self.now) / layout.steps
-        touched = np.stack(
-            [moved[:, np.array(layout.dial_rows) == r].any(axis=1) for r in self.rows], axis=1
-        )
+        touched = sum((moved[:, at].any(axis=1) for at in self._at_row), np.zeros(len(numbers)))
         cost = rules.turn_cost * moved.sum(axis=1) + rules.click_cost * clicks.sum(axis=1)
-        cost += rules.walk_cost * touched.sum(axis=1) + rules.uneven_cost * self._uneven(numbers)
+        cost += rules.walk_cost * touched + rules.uneven_cost * self._uneven(numbers)
         losses = -0.3 * logs + 2.0 * short + 0.05 * miss.sum(axis=1) + cost
         return losses, chances, means, spreads
 
     def _uneven(self, numbers: Floats) -> Floats:
         """(K,) clicks by which front and back stand off their row, and left from right."""
         total = np.zeros(len(numbers))
-        for r in self.rows:
-            at = np.flatnonzero(np.array(self.layout.dial_rows) == r)
+        for r, at in zip(self.rows, self._at_row, strict=True):
             clicks = numbers[:, at] / self.layout.steps[at]
             total += np.abs(clicks - clicks.mean(axis=1, keepdims=True)).sum(axis=1)
             seams = {Seam(self.layout.dials[i].rpartition(".")[2]): i for i in at}
@@ -194,6 +208,8 @@ class Search:
 
     def best(self) -> Plan:
         """Return the best plan found."""
+        if not self.rows:  # nothing left to turn
+            return self.plan(self.now.copy())
         starts = [self.now.copy(), self._real_solution()]
         found = [self._descend(start) for start in starts]
         numbers = min(found, key=lambda item: item[0])[1]
@@ -266,29 +282,21 @@ class Search:
         groups = self._groups(row)
         layout = self.layout
         at = np.concatenate(groups)
-        step = layout.steps[at[0]]
-        size = max(self.rules.fine_clicks, 1)
-        centre = np.round((numbers[at].mean() - layout.least[at[0]]) / step) * step
-        base = layout.least[at[0]] + centre
-        options = []
-        level = range(-3, 4)
-        fine = [
-            range(-size, size + 1) if len(groups) > 1 and g else (0,) for g in range(len(groups))
-        ]
-        for c, *offsets in product(level, *fine):
-            option = numbers.copy()
-            for group, offset in zip(groups, offsets, strict=True):
-                option[group] = base + (c + offset) * step
-            options.append(option)
-        for stand in (numbers, self.now):
-            option = numbers.copy()
-            option[at] = stand[at]
-            for changes in product(*[range(-2, 3)] * min(len(groups), 3)):
-                changed = option.copy()
-                for group, change in zip(groups, changes, strict=False):
-                    changed[group] = option[group] + change * step
-                options.append(changed)
-        table: Floats = np.unique(np.round(np.array(options), 9), axis=0)
+        step, least = layout.steps[at[0]], layout.least[at[0]]
+        # First, the row at one level near where it is, front and back a few clicks off it.
+        level = least + np.round((numbers[at].mean() - least) / step) * step
+        even = _even_changes(len(groups), max(self.rules.fine_clicks, 1))
+        # Second, small changes of its dials from where they are in the plan, and in truth.
+        small = _small_changes(len(groups))
+        table = np.tile(numbers, (len(even) + 2 * len(small), 1))
+        for g, group in enumerate(groups):
+            changes = [
+                level + even[:, g, None] * step + np.zeros(len(group)),
+                numbers[group] + small[:, g, None] * step,
+                self.now[group] + small[:, g, None] * step,
+            ]
+            table[:, group] = np.concatenate(changes)
+        table = np.round(table, 9)
         return table[self._allowed(table, at, step)]
 
     def _groups(self, row: int) -> list[Ints]:

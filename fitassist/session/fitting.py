@@ -49,7 +49,10 @@ class Fitting:
         self._state = fold(started, self._log)
         self._notes: tuple[Note, ...] = ()
         self._view: FittingView | None = None
-        self._next = Next(self._state.shown) if self._state.shown else self._advance()
+        if self._state.shown:
+            self._next = Next(self._state.shown)
+        else:
+            self._next = self._take(())
 
     @classmethod
     def start(cls, body: Body, form: Form, preferences: Preferences | None = None) -> Fitting:
@@ -84,31 +87,45 @@ class Fitting:
         """
         expected = self.view().upcoming[:1]
         found = events_for(self._state, self._next.instruction, answer, self._log)
-        self._record(found)
-        self._next = self._advance()
+        self._next = self._take(found)
         self._notes = _reordered(expected, self._next)
 
-    def _record(self, found: Sequence[ev.Event]) -> None:
-        recorded = list(self._append(found))
-        self._log += recorded
-        self._view = None
-        gone = left_out(self._log)
-        if gone != self._gone:  # something no longer counts: fold anew
-            self._gone = gone
-            self._state = fold(self._state.started, self._log)
-            return
-        for one in recorded:
-            self._state = step(self._state, one, gone)
+    def _take(self, answered: Sequence[ev.Event]) -> Next:
+        """Find what follows an answer, then write both in one go, then move on.
 
-    def _advance(self) -> Next:
-        """Find the next instruction and put it on record."""
-        following = next_instruction(self._state)
+        The state after the answer is worked out before anything is written, so that a write that
+        fails leaves the fitting as it was, and one that succeeds needs no second.
+        """
+        first = self._log[-1].seq + 1 if self._log else 1
+        likely = [ev.Recorded(seq=first + i, event=event) for i, event in enumerate(answered)]
+        state, gone = self._after(likely)
+        following = next_instruction(state)
         told: list[ev.Event] = []
         if following.plan is not None:
             told.append(ev.PlanAdopted(numbers=following.plan, why=following.why))
         told.append(ev.Advised(instruction=following.instruction))
-        self._record(told)
+        recorded = list(self._append([*answered, *told]))
+        if [r.seq for r in recorded[: len(likely)]] != [r.seq for r in likely]:
+            # The record holds other events in between: number the state by the true ones.
+            likely = recorded[: len(likely)]
+            state, gone = self._after(likely)
+        self._log += recorded
+        self._gone = gone
+        self._view = None
+        for one in recorded[len(likely) :]:
+            state = step(state, one, gone)
+        self._state = state
         return following
+
+    def _after(self, more: Sequence[ev.Recorded]) -> tuple[State, frozenset[int]]:
+        """Return the state after further events, and which events do not count by then."""
+        gone = left_out([*self._log, *more])
+        if gone != self._gone:  # something no longer counts: fold anew
+            return fold(self._state.started, [*self._log, *more]), gone
+        state = self._state
+        for one in more:
+            state = step(state, one, gone)
+        return state, gone
 
     def view(self) -> FittingView:
         """Return what may be shown now."""

@@ -78,11 +78,11 @@ def advice_for(state: State) -> Advice:
 def next_instruction(state: State) -> Next:
     """Return what to ask for next."""
     new_id = state.last_id + 1
+    if state.left:
+        return Next(_finished(state, new_id, "left"))
     begun = _begun(state, new_id)
     if begun is not None:
         return Next(begun)
-    if state.left:
-        return Next(_finished(state, new_id, "left"))
     if not state.aims.steered:
         return _ending(state, new_id, "as_near_as_dials_go", None)
     advice = advice_for(state)
@@ -122,11 +122,11 @@ def _begun(state: State, new_id: int) -> Instruction | None:
             choices=("again", "keep", "discard"),
             values={"line": q.line, "what": q.what, "mm": q.mm, "expected_mm": q.expected_mm},
         )
-    if state.started.preferences.checks and not state.left:
+    if state.started.preferences.checks:
         check = _first_check(state, new_id) or _symmetry(state, new_id)
         if check is not None:
             return check
-    if state.again is not None and not state.left:
+    if state.again is not None:
         line, what = state.again
         return _measure_of(state, new_id, line, what, Reason(code="doubt", values={"line": line}))
     if state.target is not None:

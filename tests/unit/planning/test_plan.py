@@ -1,0 +1,91 @@
+# SPDX-License-Identifier: MIT
+"""Plans keep to clicks, ranges and what is stuck, and are better than doing nothing."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from fitassist.domain.lines import What
+from fitassist.planning import belief as beliefs
+from fitassist.planning.chance import Goal
+from fitassist.planning.layout import Layout
+from fitassist.planning.plan import Forecast, Rules, Search
+from tests.builders import LEAST, a_form
+
+GIRTH = What.GIRTH
+
+
+def a_search(targets: dict[str, float], rules: Rules | None = None, **fields: object) -> Search:
+    belief = beliefs.start(Layout.of(a_form(**fields), [(line, GIRTH) for line in LEAST]))
+    goals = [Goal(line, GIRTH, mm, -6.35, 6.35) for line, mm in targets.items()]
+    return Search(belief, goals, rules or Rules())
+
+
+girths = st.fixed_dictionaries(
+    {"bust": st.floats(850, 1010), "waist": st.floats(650, 820), "hip": st.floats(890, 1060)}
+)
+
+
+@given(girths, st.sampled_from([0.0, 1.0, 4.25]))
+def test_a_plan_is_in_whole_clicks_within_range_symmetric_and_no_worse_than_staying(
+    targets, opened
+):
+    search = a_search(targets, opened=opened)
+    plan = search.best()
+    clicks = (plan.numbers - search.layout.least) / 0.25
+    assert np.allclose(clicks, np.round(clicks))
+    assert np.all(plan.numbers >= search.layout.least - 1e-9)
+    assert np.all(plan.numbers <= search.layout.greatest + 1e-9)
+    numbers = dict(zip(search.layout.dials, plan.numbers, strict=True))
+    for row in LEAST:
+        assert numbers[f"{row}.left"] == numbers[f"{row}.right"]
+        mean = np.mean([numbers[f"{row}.{s}"] for s in ("front", "left", "back", "right")])
+        assert abs(numbers[f"{row}.front"] - mean) <= 0.5 + 1e-9
+        assert abs(numbers[f"{row}.back"] - mean) <= 0.5 + 1e-9
+    assert plan.loss <= search.plan(search.now).loss + 1e-9
+
+
+@given(girths)
+def test_the_same_belief_gives_the_same_plan(targets):
+    first, second = a_search(targets).best(), a_search(targets).best()
+    assert np.array_equal(first.numbers, second.numbers)
+
+
+def test_a_stuck_dial_stays_and_the_others_make_up_for_it():
+    rules = Rules(stuck=frozenset({"bust.front"}))
+    search = a_search({"bust": 900.0, "waist": 700.0, "hip": 950.0}, rules)
+    plan = search.best()
+    numbers = dict(zip(search.layout.dials, plan.numbers, strict=True))
+    assert numbers["bust.front"] == LEAST["bust"] + 1.0
+    assert plan.means_mm[0] > search.plan(search.now).means_mm[0] + 10.0
+
+
+def test_a_dial_that_stopped_is_not_sent_further():
+    rules = Rules(ceilings={"hip.left": LEAST["hip"] + 1.5})
+    search = a_search({"bust": 900.0, "waist": 700.0, "hip": 980.0}, rules)
+    numbers = dict(zip(search.layout.dials, search.best().numbers, strict=True))
+    assert numbers["hip.left"] <= LEAST["hip"] + 1.5
+
+
+def test_opposite_seams_are_kept_equal_when_asked():
+    search = a_search({"bust": 903.0, "waist": 701.0, "hip": 957.0}, Rules(opposite_equal=True))
+    numbers = dict(zip(search.layout.dials, search.best().numbers, strict=True))
+    for row in LEAST:
+        assert numbers[f"{row}.front"] == numbers[f"{row}.back"]
+        assert numbers[f"{row}.left"] == numbers[f"{row}.right"]
+
+
+def test_a_forecast_agrees_with_the_belief_turned_there():
+    search = a_search({"bust": 900.0, "waist": 700.0, "hip": 950.0}, opened=3.0)
+    belief = beliefs.start(search.layout)
+    numbers = search.now + 0.5
+    moved = beliefs.turned(belief, dict(zip(search.layout.dials, numbers, strict=True)))
+    openings = (numbers - search.layout.least) * search.layout.unit_mm
+    means, spreads = Forecast(belief, search.goals).at(openings[None])
+    for g, goal in enumerate(search.goals):
+        mean, spread = beliefs.predict(moved, goal.line)
+        assert means[0, g] == pytest.approx(mean, abs=0.2)
+        assert spreads[0, g] == pytest.approx(spread, rel=0.03)
