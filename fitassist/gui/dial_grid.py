@@ -13,7 +13,7 @@ from fitassist.domain.lines import Seam
 from fitassist.gui import theme
 from fitassist.gui.fields import NumberField, plain_label
 from fitassist.gui.folds import clear_layout, show_all
-from fitassist.gui.form_draft import row_dials
+from fitassist.gui.form_draft import clicks_beside, row_dials
 from fitassist.wording.language import capital
 from fitassist.wording.numbers import number_text
 from fitassist.wording.pages import say
@@ -100,7 +100,11 @@ class DialGrid(QWidget):
         if dial is None or self._form is None:
             return ""
         if dial.least - 1e-6 <= number <= dial.greatest + 1e-6:
-            return ""
+            beside = clicks_beside(dial, number)
+            if beside is None:
+                return ""
+            below, above = (number_text(n, self._form) for n in beside)
+            return say("number.between", below=below, above=above)
         return say(
             "number.range",
             least=number_text(dial.least, self._form),

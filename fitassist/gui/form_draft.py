@@ -6,6 +6,7 @@ What is refused is a ``FitError`` whose code begins with ``form_``; nothing here
 
 from __future__ import annotations
 
+from math import floor
 from typing import Any, Final, Literal
 
 from pydantic import ValidationError
@@ -14,6 +15,7 @@ from fitassist.domain.form import Dial, Form, FormLine, KnownGirth, Row
 from fitassist.domain.lines import NAMED_LINES, USUAL_HEIGHTS_MM, Seam
 from fitassist.errors import FitError
 
+OFF_CLICK: Final = 0.02  # clicks; a third typed as .33 is still the third
 DialState = Literal["dial", "worn", "follows", "none"]
 DIAL_STATES: Final[tuple[DialState, ...]] = ("dial", "worn", "follows", "none")
 
@@ -54,6 +56,17 @@ def with_number(form: Form, dial: str, number: float) -> Form:
     if not found.least - 1e-6 <= number <= found.greatest + 1e-6:
         raise FitError("form_out_of_range", least=found.least, greatest=found.greatest)
     return form.at({dial: number})
+
+
+def clicks_beside(dial: Dial, number: float) -> tuple[float, float] | None:
+    """Return the two clicks a number lies between, or None if the dial can hold there."""
+    if dial.click is None:
+        return None
+    count = (number - dial.least) / dial.click
+    if abs(count - round(count)) < OFF_CLICK or number >= dial.greatest - 1e-6:
+        return None
+    below = dial.least + floor(count) * dial.click
+    return below, min(below + dial.click, dial.greatest)
 
 
 def closed(form: Form) -> Form:

@@ -216,6 +216,7 @@ _TEXTS: Final[dict[str, str]] = {
     "settings.reset": N_("Set all of it back"),
     "settings.too_much": N_("That is more than makes sense here; nothing has changed."),
     # fields
+    "number.between": N_("This dial holds at {below} and at {above}, not in between; look again."),
     "number.range": N_("This dial goes from {least} to {greatest}."),
 }
 

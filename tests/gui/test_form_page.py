@@ -112,6 +112,24 @@ def test_a_number_the_dial_does_not_have_is_explained_and_not_kept(qtbot, page, 
     assert kept(page, library).dial("bust.front").number == 35
 
 
+def test_a_number_between_two_clicks_is_asked_about(qtbot, page, library):
+    write(qtbot, page.grid.field("bust.front"), "37 3/8")
+    assert page.grid.field("bust.front").error_text() == say(
+        "number.between", below="37 1/4", above="37 1/2"
+    )
+    assert kept(page, library).dial("bust.front").number == 35
+    write(qtbot, page.grid.field("bust.front"), "43")
+    assert kept(page, library).dial("bust.front").number == 43
+
+
+def test_a_smooth_dial_stands_anywhere(page):
+    dial = page.form.dial("bust.front").model_copy(update={"click": None})
+    assert form_draft.clicks_beside(dial, 37.37) is None
+    notched = dial.model_copy(update={"click": 0.1})
+    # 0.1 has no exact binary fraction (IEEE 754), so the clicks must be found with some play.
+    assert all(form_draft.clicks_beside(notched, 35 + i / 10) is None for i in range(81))
+
+
 def test_all_closed_puts_every_dial_at_its_least(qtbot, page, library):
     write(qtbot, page.grid.field("hip.back"), "40")
     press(
