@@ -186,9 +186,6 @@ def test_everything_but_the_window_works_where_qt_is_not_installed() -> None:
     assert int(_run_child(IMPORT_CORE_WITHOUT_QT)) > 10
 
 
-@pytest.mark.skipif(
-    not (ROOT / "fitassist" / "gui" / "main_window.py").exists(), reason="no window yet"
-)
 def test_the_window_opens_without_waiting_for_the_heavy_mathematics() -> None:
     code = "import sys, fitassist.gui.main_window; print({'scipy', 'shapely'} & set(sys.modules))"
     assert _run_child(code).strip() == "set()"
