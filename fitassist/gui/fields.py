@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QResizeEvent
+from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QGridLayout,
@@ -48,25 +48,6 @@ def button(text: str, role: str = "", name: str = "") -> QPushButton:
     if role:
         made.setProperty("role", role)
     return made
-
-
-class ShortButton(QPushButton):
-    """A button as wide as its column; a long text is shortened at its end, never cut."""
-
-    def __init__(self, text: str, name: str = "") -> None:
-        super().__init__()
-        self._text = text
-        self.setAutoDefault(False)
-        self.setAccessibleName(name or text)
-        self.setProperty("role", "begin")
-        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Shorten anew."""
-        super().resizeEvent(event)
-        room = self.width() - 2 * theme.STEP - theme.STEP
-        short = self.fontMetrics().elidedText(self._text, Qt.TextElideMode.ElideRight, room)
-        self.setText(short.replace("&", "&&"))
 
 
 class _Line(QLineEdit):
@@ -180,6 +161,11 @@ class _Field(QWidget):
         """Take what is typed as meant; return whether it could be understood."""
         raise NotImplementedError
 
+    def commit_pending(self) -> None:
+        """Take what was typed and not yet taken, as leaving the field would."""
+        if self._commit_on_leave and self.text().strip() and self.text() != self._committed_text:
+            self.commit()
+
     def mark_committed(self) -> None:
         """Remember that the text as it stands was taken."""
         self._committed_text = self.text()
@@ -206,8 +192,8 @@ class _Field(QWidget):
         if not self.text().strip():
             self.show_error("")
             self._tell_emptied()
-        elif self._commit_on_leave and self.text() != self._committed_text:
-            self.commit()
+        else:
+            self.commit_pending()
 
     def _on_text_changed(self) -> None:
         raise NotImplementedError

@@ -1,10 +1,20 @@
 # SPDX-License-Identifier: MIT
-"""Details that wait folded under one quiet line, and a page that scrolls instead of clipping."""
+"""Room on a page: details folded under a line, pages that scroll, buttons that shorten."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLayout,
+    QPushButton,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from fitassist.gui import theme
 from fitassist.gui.fields import button
@@ -70,6 +80,25 @@ def show_all(layout: QLayout) -> None:
         widget = item.widget() if item is not None else None
         if widget is not None:
             widget.show()
+
+
+class ShortButton(QPushButton):
+    """A button as wide as its column; a long text is shortened at its end, never cut."""
+
+    def __init__(self, text: str, name: str = "") -> None:
+        super().__init__()
+        self._text = text
+        self.setAutoDefault(False)
+        self.setAccessibleName(name or text)
+        self.setProperty("role", "begin")
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Shorten anew."""
+        super().resizeEvent(event)
+        room = self.width() - 2 * theme.STEP - theme.STEP
+        short = self.fontMetrics().elidedText(self._text, Qt.TextElideMode.ElideRight, room)
+        self.setText(short.replace("&", "&&"))
 
 
 def scrolling(content: QWidget) -> QScrollArea:

@@ -26,8 +26,8 @@ from fitassist.domain.units import AnyUnit, Unit
 from fitassist.errors import FitError
 from fitassist.gui import form_draft, theme
 from fitassist.gui.dial_grid import DialGrid
-from fitassist.gui.fields import ShortButton, button, plain_label
-from fitassist.gui.folds import Fold, scrolling
+from fitassist.gui.fields import button, plain_label
+from fitassist.gui.folds import Fold, ShortButton, scrolling
 from fitassist.gui.form_build import FormHandling, FormTorso
 from fitassist.gui.form_dials import FormDials
 from fitassist.gui.form_places import FormPlaces

@@ -87,6 +87,11 @@ class PersonNotes(QWidget):
         self._error.setText(text)
         self._error.setVisible(bool(text))
 
+    def keep_pending(self) -> None:
+        """Keep notes that were typed and not yet kept."""
+        if not self.notes_edit.isReadOnly() and self.notes_edit.toPlainText() != self._notes:
+            self._keep_notes()
+
     def _on_changed(self) -> None:
         self.keep_name.setEnabled(self.name_edit.text() != self._name)
         self.keep_notes.setEnabled(self.notes_edit.toPlainText() != self._notes)

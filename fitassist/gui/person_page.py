@@ -161,6 +161,14 @@ class PersonPage(QWidget):
         self._said.clear()
         self._refresh()
 
+    def keep_pending(self) -> None:
+        """Keep what is typed and not yet kept; call it before the record is closed."""
+        if self._record is None or self._record.read_only:
+            return
+        for row in tuple(self._rows.values()):
+            row.field.commit_pending()
+        self.notes.keep_pending()
+
     def set_unit(self, unit: AnyUnit) -> None:
         """Say and read lengths in this unit."""
         self._unit = Unit(unit)

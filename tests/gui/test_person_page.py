@@ -298,6 +298,19 @@ def test_name_and_notes_are_kept_on_their_own(qtbot, page, record):
     assert page.notes.notes_edit.toPlainText().endswith("more")
 
 
+def test_what_is_still_being_typed_is_kept_before_the_record_closes(qtbot, page, record):
+    edit = page.row("hip").field.line_edit
+    edit.setFocus()
+    qtbot.keyClicks(edit, "39")
+    page.notes.fold.set_open(True)
+    page.notes.notes_edit.setPlainText("left shoulder first")
+    page.keep_pending()
+    page.keep_pending()  # once is enough
+    assert [e.text for e in taken(record)] == ["39"]
+    notes = [r.event for r in record.events if isinstance(r.event, NotesChanged)]
+    assert notes == [NotesChanged(text="left shoulder first")]
+
+
 def test_a_record_for_looking_takes_nothing(qtbot, page, record):
     record.read_only = True
     page.show_record(record)
