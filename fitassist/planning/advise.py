@@ -35,11 +35,13 @@ class Policy:
 
     doubt: float = 0.15  # a reading more doubtful than this is questioned
     surely_off: float = 0.12  # a line less likely within tolerance than this needs a turn anyway
+    nearer: float = 0.25  # by at least this share of its tolerance
+    lost: float = 0.05  # a line less likely within tolerance than this at the best plan is given up
     read_first_gain: float = 0.35  # chance gained after a turn that is worth reading before it
     unsure: float = 1.10  # a spread above this many tape spreads is worth a reading before a move
-    worth_turning: float = 0.10  # gain in common chance worth a correction that will not yet do
+    worth_turning: float = 0.03  # gain in common chance worth a correction that will not yet do
     most_readings_of_one: int = 4  # of one line between two turns
-    reserve: float = 0.6  # stop only when the chance of a miss is this share of the one accepted
+    reserve: float = 0.75  # stop only when the chance of a miss is this share of the one accepted
 
 
 def stopping_chance(confidence: float, policy: Policy) -> float:
@@ -90,7 +92,7 @@ def advise(
         stay = search.plan(search.now)
         return Advice("stop", now, stay, why="good_enough")
     plan = search.best()
-    lost = out_of_reach(search, plan, belief, goals)
+    lost = frozenset(int(g) for g in np.flatnonzero(plan.chances < policy.lost))
     return _next(belief, goals, rules, tape_mm, reads_since_turn, policy, now, plan, search, lost)
 
 
@@ -111,7 +113,7 @@ def _next(
     reachable = float(np.prod(plan.chances[wanted]))
     if lost and plan.turns == 0 and joint >= rules.confidence:
         return Advice("stop", now, plan, why="as_near", out_of_reach=lost)
-    if plan.turns and _surely_off(now, plan, policy):
+    if plan.turns and _surely_off(now, plan, goals, policy):
         first = _worth_reading_first(belief, goals, plan, tape_mm, policy, reads, lost)
         if first >= 0:
             return Advice("measure", now, plan, first, "aim", lost)
@@ -119,9 +121,8 @@ def _next(
     unsure = [
         g
         for g in range(len(goals))
-        if now.spreads_mm[g] > policy.unsure * tape_mm
+        if now.spreads_mm[g] > _unsure_above(g in lost, goals[g], tape_mm, policy)
         and reads[g] < policy.most_readings_of_one
-        and not (g in lost and reads[g] > 0)
     ]
     if unsure:
         pick = max(unsure, key=lambda g: now.spreads_mm[g] / goals[g].half_mm)
@@ -131,10 +132,17 @@ def _next(
     return _surer(belief, goals, rules, tape_mm, reads, policy, now, plan, lost)
 
 
-def _surely_off(now: Outlook, plan: Plan, policy: Policy) -> bool:
-    """Whether some line is off beyond reasonable doubt and the plan mends it."""
-    off = (now.chances < policy.surely_off) & (plan.chances > now.chances)
-    return bool(off.any())
+def _unsure_above(lost: bool, goal: Goal, tape_mm: float, policy: Policy) -> float:
+    """Return the spread above which a goal is worth a reading; a lost one needs no exact figure."""
+    return 1.5 * goal.half_mm if lost else policy.unsure * tape_mm
+
+
+def _surely_off(now: Outlook, plan: Plan, goals: Sequence[Goal], policy: Policy) -> bool:
+    """Whether some line is off beyond reasonable doubt and the plan brings it nearer."""
+    half = np.array([goal.half_mm for goal in goals])
+    centre = np.array([goal.centre_mm for goal in goals])
+    nearer = (np.abs(now.means_mm - centre) - np.abs(plan.means_mm - centre)) / half
+    return bool(np.any((now.chances < policy.surely_off) & (nearer > policy.nearer)))
 
 
 def _surer(
@@ -217,11 +225,3 @@ def spreads_after_reading(
     forecast = Forecast(narrowed, goals)
     openings = (plan.numbers - belief.layout.least) * belief.layout.unit_mm
     return np.asarray(forecast.at(openings[None])[1][0])
-
-
-def out_of_reach(
-    search: Search, plan: Plan, belief: Belief, goals: Sequence[Goal]
-) -> frozenset[int]:
-    """Goals that even the best plan almost surely misses."""
-    miss = np.maximum(search.forecast.low - plan.means_mm, plan.means_mm - search.forecast.high)
-    return frozenset(int(g) for g in np.flatnonzero(miss > 2.0 * plan.spreads_mm))

@@ -45,7 +45,8 @@ class Rules:
     opposite_equal: bool = False
     halves_differ: bool = False  # the body asks for left and right of their own
     fine_clicks: int = 2  # how far front or back may stand from the row's mean
-    turn_cost: float = 0.02
+    uneven_clicks: int = 8  # the same where left and right are to differ
+    turn_cost: float = 0.012
     walk_cost: float = 0.01
     click_cost: float = 0.0005
     uneven_cost: float = 0.002
@@ -318,6 +319,9 @@ class Search:
         ok = inside.all(axis=1)
         row = np.flatnonzero(np.array(layout.dial_rows) == layout.dial_rows[int(at[0])])
         off = np.abs(table[:, row] - table[:, row].mean(axis=1, keepdims=True)).max(axis=1)
-        ok &= off <= self.rules.fine_clicks * step + 1e-9
+        name = layout.form.rows[layout.dial_rows[int(at[0])]].name
+        lopsided = self.rules.halves_differ or name in self.rules.uneven
+        clicks = self.rules.uneven_clicks if lopsided else self.rules.fine_clicks
+        ok &= off <= clicks * step + 1e-9
         unchanged = np.abs(table[:, row] - self.now[row]).max(axis=1) < 1e-9
         return np.asarray(ok | (unchanged & inside.all(axis=1)))

@@ -36,6 +36,8 @@ from fitassist.session.goals import halves_differ
 from fitassist.session.state import State
 
 Verdict = Literal["good_enough", "as_near_as_dials_go", "too_big", "left"]
+# A fitting that would need more corrections than this is not getting nearer; honest to say so.
+MOST_PLANS = 15
 CHECKS_FIRST = ("undergarment", "marks", "torso_length")
 CHECKS_LAST = ("torso_again", "shoulder_level", "waist_level")
 
@@ -86,7 +88,7 @@ def next_instruction(state: State) -> Next:
     if not state.aims.steered:
         return _ending(state, new_id, "as_near_as_dials_go", None)
     advice = advice_for(state)
-    if advice.kind == "stop":
+    if advice.kind == "stop" or (advice.kind == "set" and state.plans >= MOST_PLANS):
         return _ending(state, new_id, _verdict(state, advice), advice)
     if advice.kind == "measure":
         return Next(_measure(state, new_id, advice), advice=advice)

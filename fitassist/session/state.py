@@ -65,6 +65,7 @@ class State:
     symmetry_settled: frozenset[str] = frozenset()
     target: Mapping[str, float] | None = None
     target_why: str = ""
+    plans: int = 0
     question: Question | None = None
     again: Quantity | None = None
     back: Back | None = None
@@ -144,7 +145,9 @@ def step(state: State, recorded: ev.Recorded, gone: frozenset[int] = frozenset()
         return replace(state, shown=None, readings=counted, question=None)
     state = replace(state, shown=None)
     if isinstance(event, ev.PlanAdopted):
-        return replace(state, target=dict(event.numbers), target_why=event.why)
+        return replace(
+            state, target=dict(event.numbers), target_why=event.why, plans=state.plans + 1
+        )
     if isinstance(event, ev.DialsSet):
         return _dials_set(state, recorded.seq, event)
     if isinstance(event, ev.FormRead):
