@@ -3,9 +3,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QFont, QKeyEvent, QKeySequence
+from collections.abc import Sequence
+
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
+from PySide6.QtGui import QFont, QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import (
+    QBoxLayout,
     QFrame,
     QHBoxLayout,
     QPushButton,
@@ -25,8 +28,19 @@ from fitassist.gui.fields import LengthField, button, plain_label
 from fitassist.wording.fitting_words import choice_text, say
 from fitassist.wording.sentences import sentence
 
-FIELD_PT = 18.0
+FIELD_PT = 16.0
 ASIDE = ("ribbon", "exceptions", "skip", "undo", "else", "leave", "new", "back")
+
+
+def _side_by_side(widgets: Sequence[QWidget]) -> QWidget:
+    holder = QWidget()
+    row = QHBoxLayout(holder)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(theme.STEP)
+    for widget in widgets:
+        row.addWidget(widget)
+    row.addStretch(1)
+    return holder
 
 
 class _TapeZone(QWidget):
@@ -121,24 +135,45 @@ class AnswerBar(QFrame):
         self._lay_out()
 
     def _lay_out(self) -> None:
-        for made in (self.primary, *self._others, *self._aside.values()):
-            made.setMinimumHeight(theme.TARGET_BESIDE_FORM)
-        row = QHBoxLayout()
-        row.setSpacing(theme.STEP)
-        row.addWidget(self._zone)
-        row.addWidget(self.primary)
-        for other in self._others:
-            row.addWidget(other)
-        for name in ("new", "back", "exceptions", "ribbon", "skip"):
-            row.addWidget(self._aside[name])
-        row.addStretch(1)
-        for name in ("undo", "else", "leave"):
-            row.addWidget(self._aside[name])
+        inside = theme.TARGET_BESIDE_FORM - 2 * theme.HALF - 2  # less padding and border
+        self.setStyleSheet(f"QPushButton, QLineEdit {{ min-height: {inside}px; }}")
+        near = (
+            self._zone,
+            self.primary,
+            *self._others,
+            *(self._aside[name] for name in ("new", "back", "exceptions", "ribbon", "skip")),
+        )
+        far = tuple(self._aside[name] for name in ("undo", "else", "leave"))
+        self._near, self._far = _side_by_side(near), _side_by_side(far)
+        self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._row.setSpacing(theme.STEP)
+        self._row.addWidget(self._near)
+        self._row.addStretch(1)
+        self._row.addWidget(self._far, 0, Qt.AlignmentFlag.AlignRight)
         column = QVBoxLayout(self)
         column.setContentsMargins(*(theme.STEP * 2, theme.STEP, theme.STEP * 2, theme.STEP))
         column.setSpacing(theme.HALF)
-        column.addLayout(row)
+        column.addLayout(self._row)
         column.addWidget(self._message)
+
+    def minimumSizeHint(self) -> QSize:
+        """Return room for the wider of the two groups: they can stand below each other."""
+        least = super().minimumSizeHint()
+        groups = (self._near.minimumSizeHint(), self._far.minimumSizeHint())
+        return QSize(max(size.width() for size in groups) + 4 * theme.STEP, least.height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Put the ways aside below where they do not fit beside the answer."""
+        super().resizeEvent(event)
+        self._turn()
+
+    def _turn(self) -> None:
+        across, down = QBoxLayout.Direction.LeftToRight, QBoxLayout.Direction.TopToBottom
+        wide = self._near.sizeHint().width() + self._far.sizeHint().width() + 6 * theme.STEP
+        fits = wide <= self.width()
+        if self._row.direction() != (across if fits else down):
+            self._row.setDirection(across if fits else down)
+            self.updateGeometry()
 
     # -- what is offered ----------------------------------------------------------------------
 
@@ -217,6 +252,7 @@ class AnswerBar(QFrame):
             made.setVisible(name == "back" if panel else shown.get(name, False))
         self._aside["else"].setText(say("measure_on") if kind == "done" else say("else"))
         self._aside["else"].setAccessibleName(self._aside["else"].text())
+        self._turn()
 
     def _primary_text(self, step: Instruction | None) -> str:
         if isinstance(step, Measure):

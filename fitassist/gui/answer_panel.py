@@ -32,6 +32,7 @@ from fitassist.gui.folds import scrolling
 from fitassist.wording.fitting_words import say
 from fitassist.wording.sentences import sentence
 
+PICTURE_HIGH = 60
 ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
@@ -67,9 +68,11 @@ class AnswerPanel(QFrame):
         column.addWidget(self._heading)
         area = scrolling(self.content)
         # The card's own paper shows through.
-        area.viewport().setAutoFillBackground(False)
+        area.setStyleSheet("QScrollArea { background: transparent; border: none; }")
         self.content.setAttribute(Qt.WidgetAttribute.WA_StyledBackground, False)
         self.content.setProperty("role", "")
+        self.content.setAutoFillBackground(False)
+        area.viewport().setAutoFillBackground(False)
         column.addWidget(area, 1)
         column.addWidget(self._message)
 
@@ -155,7 +158,7 @@ class RibbonPanel(AnswerPanel):
             grid.addWidget(made, row, 0)
             if drawing:
                 picture = DrawingView(drawing, description=words)
-                picture.setFixedHeight(theme.TARGET)
+                picture.setFixedHeight(PICTURE_HIGH)
                 grid.addWidget(picture, row, 1)
         self.field = LengthField(say("ribbon_by"))
         self.field.length_changed.connect(self._on_typed)

@@ -16,7 +16,7 @@ from fitassist.wording import reasons
 from fitassist.wording.fitting_words import coming_title, say
 from fitassist.wording.language import capital
 from fitassist.wording.numbers import number_text
-from fitassist.wording.places import dial_name, row_name
+from fitassist.wording.places import dial_name, line_name, row_name
 
 
 class FittingList(QWidget):
@@ -48,7 +48,10 @@ class FittingList(QWidget):
         self._lines = []
         self._say(say("next"), "title")
         for note in view.notes:
-            self._say(reasons.note(note, unit), "note")
+            if note.code == "reordered":
+                self._say(say("reordered", place=line_name(note.line)), "note")
+            else:
+                self._say(reasons.note(note, unit), "note")
         for number, coming in enumerate(view.upcoming[:3], 1):
             self._gap()
             self._say(f"{number}  {coming_title(coming.kind, coming.place, form)}", "")

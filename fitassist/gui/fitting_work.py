@@ -38,7 +38,7 @@ from fitassist.wording.fitting_words import say
 
 TALL_PX = 860  # from here sections and lines are both shown
 SIDE_SHARE, SIDE_LEAST, SIDE_MOST = 0.24, 290, 460
-PANEL_WIDTH = 500
+PANEL_WIDTH = 540
 PICTURES = {
     "undergarment": "check_undergarment",
     "marks": "check_marks",
@@ -69,6 +69,12 @@ class FittingWork(QWidget):
             say("lower"), [("sections", say("sections")), ("lines", say("lines"))]
         )
         self.below.chosen.connect(lambda _key: self._arrange())
+        # A click here must not take Enter away from the answer.
+        for looking in (
+            self.below.choice("sections"), self.below.choice("lines"),
+            self.lines.chances, self.lines.table,
+        ):  # fmt: skip
+            looking.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self._panels = QStackedWidget()
         for panel in self.panels():
             self._panels.addWidget(panel)
@@ -76,6 +82,7 @@ class FittingWork(QWidget):
         self._picture = QStackedWidget()
         self._picture.addWidget(self.torso)
         self._picture.addWidget(self.drawing)
+        self._side = self._side_list()
         self._lay_out()
 
     def panels(self) -> tuple[AnswerPanel, ...]:
@@ -87,12 +94,10 @@ class FittingWork(QWidget):
         self._grid.setContentsMargins(theme.MARGIN, theme.STEP * 2, theme.MARGIN, theme.STEP * 2)
         self._grid.setHorizontalSpacing(theme.MARGIN)
         self._grid.setVerticalSpacing(theme.STEP)
-        side = self._side_list()
         self._grid.addWidget(self.strip, 0, 0, 1, 2)
         self._grid.addWidget(self.card, 1, 0)
         self._grid.addWidget(self._picture, 1, 1)
-        self._grid.addLayout(self._below(), 2, 0)
-        self._grid.addWidget(side, 2, 1)
+        self._grid.addLayout(self._below(), 2, 0, 1, 2)
         self._grid.addWidget(self.bar, 3, 0, 1, 2)
         self._grid.setColumnStretch(0, 1)
         self._grid.setRowStretch(1, 10)
@@ -107,8 +112,9 @@ class FittingWork(QWidget):
     def _below(self) -> QHBoxLayout:
         foot = QHBoxLayout()
         foot.setSpacing(theme.STEP)
-        foot.addWidget(self.sections.assumed, 1)
+        foot.addWidget(self.sections.assumed, 1000)
         foot.addWidget(self.lines.chances)
+        foot.addStretch(1)
         foot.addWidget(self.below)
         shown = QVBoxLayout()
         shown.setSpacing(0)
@@ -116,9 +122,10 @@ class FittingWork(QWidget):
         shown.addWidget(self.lines, 2)
         shown.addLayout(foot)
         row = QHBoxLayout()
-        row.setSpacing(theme.STEP * 2)
-        row.addWidget(self._panels)
+        row.setSpacing(theme.MARGIN)
         row.addLayout(shown, 1)
+        row.addWidget(self._side)
+        row.addWidget(self._panels)
         return row
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -130,10 +137,13 @@ class FittingWork(QWidget):
         side = round(min(max(self.width() * SIDE_SHARE, SIDE_LEAST), SIDE_MOST))
         self._grid.setColumnMinimumWidth(1, side)
         self._picture.setFixedWidth(side)
-        self._panels.setFixedWidth(min(PANEL_WIDTH, max(self.width() // 2 - side // 2, 320)))
+        self._side.setFixedWidth(side)
+        self._panels.setFixedWidth(max(min(PANEL_WIDTH, self.width() // 2), side))
+        has_panel = not self._panels.isHidden()
+        self._side.setVisible(not has_panel)
         is_tall = self.height() >= TALL_PX
         wants_lines = self.below.value() == "lines"
-        self.below.setVisible(not is_tall)
+        self.below.setVisible(not is_tall and not has_panel)
         self.sections.setVisible(is_tall or not wants_lines)
         self.lines.setVisible(is_tall or wants_lines)
         self.sections.assumed.setVisible(is_tall or not wants_lines)
@@ -157,6 +167,7 @@ class FittingWork(QWidget):
     def hide_panel(self) -> None:
         """Put an open panel away."""
         self._panels.hide()
+        self._arrange()
 
     # -- the picture --------------------------------------------------------------------------
 

@@ -27,7 +27,7 @@ from fitassist.domain.steps import Instruction, Note, Reason, SetDials
 from fitassist.domain.units import AnyUnit
 from fitassist.gui import theme
 from fitassist.wording import reasons
-from fitassist.wording.fitting_words import number_cells, short_title
+from fitassist.wording.fitting_words import number_cells, short_title, state_shape
 from fitassist.wording.instructions import detail, title
 
 LEAST_NUMBER_PX = 56
@@ -270,7 +270,9 @@ class InstructionCard(QFrame):
             painter.setPen(QColor(colours.quiet))
             painter.drawText(where, int(top), label)
         painter.setFont(fit.number)
-        painter.setPen(QColor(colours.ink if self._is_result else colours.thread))
+        inks = {False: colours.thread, True: colours.ink}
+        is_good = self._is_result and number.startswith(state_shape("good"))
+        painter.setPen(QColor(colours.good if is_good else inks[self._is_result]))
         low = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom
         painter.drawText(where, int(low), number)
 

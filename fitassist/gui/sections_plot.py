@@ -12,12 +12,12 @@ from dataclasses import dataclass
 import numpy as np
 import pyqtgraph as pg
 from PySide6.QtCore import QEvent, QSize, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QPainterPath, QPen, QResizeEvent
+from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainterPath, QPen, QResizeEvent
 from PySide6.QtWidgets import QGraphicsPathItem, QSizePolicy, QVBoxLayout, QWidget
 
 from fitassist.domain.body import Body
-from fitassist.domain.form import DialMeaning, Form
-from fitassist.domain.lines import NAMED_LINES, Seam, What
+from fitassist.domain.form import Form
+from fitassist.domain.lines import What
 from fitassist.domain.units import AnyUnit, Unit
 from fitassist.geometry.sections import (
     USUAL_BREADTH_PER_DEPTH,
@@ -28,50 +28,17 @@ from fitassist.geometry.sections import (
 )
 from fitassist.gui import theme
 from fitassist.gui.fields import plain_label
+from fitassist.gui.section_facts import SHOWN, chosen_lines, seam_gaps
 from fitassist.session.view import LineView
-from fitassist.wording.fitting_words import say, section_text, state_shape
+from fitassist.wording.fitting_words import say, section_text
 from fitassist.wording.language import capital
 from fitassist.wording.lengths import say_length
 from fitassist.wording.places import line_name
 
 GRID_MM = 50.0
 WALL_MM = 14.0  # drawn thickness of a panel
-SHOWN = 3
-PREFERRED = ("bust", "waist", "hip")
+LABELS_PX = 230  # least width of a section with labels of its own
 BODY_DASHES = (7.0, 4.0)
-
-
-def seam_gaps(form: Form, line: str, numbers: Mapping[str, float]) -> dict[Seam, float]:
-    """Return how wide each seam stands open at a line, in mm, read off the dials.
-
-    A number that names the whole girth opens each of four seams by a quarter of what it adds; one
-    that names its gap opens that gap. What a plain turn gives is not printed: it is drawn as a
-    quarter of a unit. A seam without a number of its own follows the others of its row.
-    """
-    share = 1.0 if form.dial_meaning == DialMeaning.SEAM_GAP else 0.25
-    found: dict[Seam, list[float]] = {}
-    for row in (row for row in form.rows if row.line == line):
-        dials = [dial for dial in form.dials if dial.row == row.name]
-        open_mm = {
-            dial.seam: (numbers[dial.name] - dial.least) * share * form.unit_mm
-            for dial in dials
-            if dial.name in numbers and not dial.missing
-        }
-        for dial in dials:
-            if dial.seam not in open_mm and open_mm:
-                open_mm[dial.seam] = sum(open_mm.values()) / len(open_mm)
-        for seam, gap in open_mm.items():
-            found.setdefault(seam, []).append(max(gap, 0.0))
-    return {seam: sum(gaps) / len(gaps) for seam, gaps in found.items()}
-
-
-def chosen_lines(lines: Sequence[LineView]) -> tuple[str, ...]:
-    """Return the lines that are drawn: bust, waist and hip where they have targets, else others."""
-    there = [view.line for view in lines if view.what == What.GIRTH]
-    wanted = [line for line in PREFERRED if line in there]
-    wanted += [line for line in there if line not in wanted]
-    order = {name: i for i, name in enumerate(NAMED_LINES)}
-    return tuple(sorted(wanted[:SHOWN], key=lambda line: order.get(line, len(order))))
 
 
 @dataclass
@@ -110,6 +77,7 @@ class SectionsPlot(QWidget):
         self._shown: list[tuple[LineView, SectionOutline | None, Points]] = []
         self._plot = pg.PlotWidget()
         self._plot.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._plot.viewport().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._plot.setMouseEnabled(False, False)
         self._plot.setMenuEnabled(False)
         self._plot.hideButtons()
@@ -121,8 +89,8 @@ class SectionsPlot(QWidget):
         self._box.setDefaultPadding(0)
         self._box.disableAutoRange()
         self._box.setAspectLocked(True)
-        self.assumed = plain_label(say("assumed"), "note")
-        self.assumed.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.assumed = plain_label(say("assumed"), "note", wraps=True)
+        self.assumed.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -166,7 +134,7 @@ class SectionsPlot(QWidget):
             strict=True)]  # fmt: skip
         broad = max((float(np.ptp(points[:, 0])) for points in drawn), default=360.0)
         deep = max((float(np.ptp(points[:, 1])) for points in drawn), default=270.0)
-        self._cell_mm = np.ceil((broad * 1.06 + 60.0) / GRID_MM) * GRID_MM
+        self._cell_mm = float(np.ceil((broad * 1.06 + 60.0) / GRID_MM) * GRID_MM)
         self._deep_mm = deep * 1.08
         self._set_range()
 
@@ -319,8 +287,7 @@ class SectionsPlot(QWidget):
         items.name.setPos(middle, reach)
         items.front.setText(say("back_side") if self._behind else say("front"))
         items.front.setPos(middle, -reach)
-        items.middle.setText(f"{state_shape(view.state)} {self._middle(view)}")
-        items.middle.setPos(middle, 0.0)
+        self._write_middle(items, view, middle, 2 * float(np.abs(hull[:, 0]).max()) / scale)
         good = view.state == "good"
         items.middle.setColor(QColor(theme.palette().good if good else theme.palette().ink))
         # Labels stand outside on the lower right and inside on the upper left, where no text is.
@@ -331,7 +298,21 @@ class SectionsPlot(QWidget):
         items.form_label.setText(say("form"))
         items.form_label.setPos(middle - max(outer[0], np.sqrt(0.5) * np.abs(hull[:, 0]).max())
                                 - 5 * scale, -outer[1] - 6 * scale)  # fmt: skip
-        items.form_label.setVisible(section is not None)
+        # Where the sections are small their labels would meet: the first one speaks for all.
+        spoken = slot == 0 or self._cell_mm / scale > LABELS_PX * theme.scale()
+        items.body_label.setVisible(spoken)
+        items.form_label.setVisible(spoken and section is not None)
+
+    def _write_middle(self, items: _Section, view: LineView, x: float, broad_px: float) -> None:
+        """Write what is left to go inside the panels."""
+        text = self._middle(view)
+        font = self._font(theme.TEXT_PT + 2, bold=True)
+        room = broad_px - 2 * WALL_MM / self.mm_per_px() - theme.STEP
+        while QFontMetricsF(font).horizontalAdvance(text) > room and font.pointSizeF() > 9:
+            font.setPointSizeF(font.pointSizeF() - 0.5)
+        items.middle.setFont(font)
+        items.middle.setText(text)
+        items.middle.setPos(x, 0.0)
 
     def _recolour(self) -> None:
         colours = theme.palette()
@@ -339,7 +320,6 @@ class SectionsPlot(QWidget):
         self._grid.setPen(_pen(theme.blend(colours.page, colours.fine, 0.3), 1.0))
         self._bar.setPen(_pen(colours.quiet, 1.5))
         text, small = self._font(theme.TEXT_PT), self._font(theme.LABEL_PT)
-        large = self._font(theme.TEXT_PT + 2, bold=True)
         self._bar_label.setColor(QColor(colours.quiet))
         self._bar_label.setFont(small)
         for items in self._sections:
@@ -350,7 +330,6 @@ class SectionsPlot(QWidget):
             items.body.setPen(dashed)
             for item, role, font in (
                 (items.name, colours.ink, self._font(theme.TEXT_PT, bold=True)),
-                (items.middle, colours.ink, large),
                 (items.front, colours.quiet, small),
                 (items.body_label, colours.body, text),
                 (items.form_label, colours.form, text),

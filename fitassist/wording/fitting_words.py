@@ -49,8 +49,7 @@ _TEXTS: Final[dict[str, str]] = {
     "exceptions": N_("Not all dials…"),
     "back": N_("Back"),
     "tape_reads": N_("The tape reads"),
-    "ribbon": N_("By the ribbon…"),
-    "tape": N_("By the tape…"),
+    "ribbon": N_("Ribbon…"),
     "ribbon_apart": N_("Marks do not meet: form too big"),
     "ribbon_overlap": N_("Marks overlap: form too small"),
     "ribbon_meet": N_("Marks meet"),
@@ -89,13 +88,15 @@ _TEXTS: Final[dict[str, str]] = {
     "never_hide": N_("Put away"),
     "never_show": N_("What this form cannot do for this body"),
     "symmetry": N_("{row}: left stands at {left}, right at {right}."),
-    "reordered": N_("The order has changed."),
+    "reordered": N_("The order has changed: {place} comes first now."),
     "stuck_again": N_("It turns again"),
     "sections": N_("Sections"),
     "lines": N_("Lines"),
     "lower": N_("What is shown below"),
     "chances": N_("Show chances"),
-    "assumed": N_("Seen from above. The girths are known; the shape is assumed, an ellipse."),
+    "assumed": N_(
+        "Seen from above. Girths as measured or expected; the shape is only assumed, an ellipse."
+    ),
     "front": N_("front"),
     "back_side": N_("back"),
     "body": N_("body"),
@@ -259,4 +260,4 @@ def _result(line: LineResult, unit: AnyUnit) -> tuple[str, str]:
         return place, _("pad {amount}").format(amount=say_amount(line.left_for_padding_mm, unit))
     if line.stands_out_mm > 0:
         return place, _("stands out {amount}").format(amount=say_amount(line.stands_out_mm, unit))
-    return place, _("good")
+    return place, f"{state_shape('good')} {state_text('good')}"

@@ -1,0 +1,239 @@
+# SPDX-License-Identifier: MIT
+"""A fitting page from the first instruction to the end, and what it says on the way."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QAccessible, QKeyEvent
+from PySide6.QtWidgets import QApplication, QLabel, QWidget
+from pytestqt.qtbot import QtBot
+
+from fitassist.gui import instruction_card
+from fitassist.gui.bridge import FittingBridge
+from fitassist.gui.fitting_page import FittingPage
+from fitassist.gui.lines_table import COLUMNS
+from fitassist.session.fitting import Fitting
+from fitassist.wording.lengths import say_length
+from tests.gui.fitting_bench import (
+    GOAL_MM,
+    Bench,
+    Disk,
+    a_body,
+    a_form,
+    started,
+    true_girth,
+)
+
+
+@pytest.fixture
+def bench(qtbot: QtBot) -> Bench:
+    return Bench(qtbot, Fitting.start(a_body(), a_form()))
+
+
+# -- a whole fitting ------------------------------------------------------------------------------
+
+
+def test_a_whole_fitting_is_done_with_enter_and_typed_readings_alone(bench: Bench) -> None:
+    bench.set_until("done")
+    assert bench.fitting.instruction.verdict == "good_enough"
+    for line, goal in GOAL_MM.items():
+        assert true_girth(bench.fitting, line) == pytest.approx(goal, abs=9.6)
+    assert bench.work.card.title_text().startswith("Good enough")
+    assert [text for text in bench.work.card.numbers()] == ["● good"] * 3
+
+
+def test_the_number_of_a_set_stands_large_in_the_forms_own_numbers(bench: Bench) -> None:
+    step = bench.fitting.instruction
+    assert step.kind == "set"
+    assert bench.work.card.numbers()[0].startswith(f"{step.turns[0].start:.0f} → ")
+    fit = bench.work.card.fit()
+    assert fit.title.pointSizeF() >= 34
+    assert fit.number.pixelSize() >= 56
+    assert "clockwise" not in bench.work.card.accessibleDescription()
+
+
+def test_enter_held_down_answers_once(bench: Bench) -> None:
+    before = bench.fitting.instruction.id
+    bench.enter()
+    after = bench.fitting.instruction.id
+    assert after > before
+    held = QKeyEvent(
+        QEvent.Type.KeyPress, Qt.Key.Key_Return, Qt.KeyboardModifier.NoModifier, "\r", True
+    )
+    QApplication.sendEvent(bench.work.bar.primary, held)
+    assert bench.fitting.instruction.id == after
+
+
+# -- what goes wrong ------------------------------------------------------------------------------
+
+
+def test_a_full_disk_shows_a_sentence_and_keeps_what_was_typed(qtbot: QtBot) -> None:
+    disk = Disk()
+    fitting = Fitting(started(), disk)
+    bench = Bench(qtbot, fitting)
+    bench.set_until("measure")
+    line, revision = fitting.instruction.line, fitting.revision
+    disk.is_full = True
+    bench.type("36 1/2")
+    bench.enter()
+    assert "disk is full" in bench.work.bar.message()
+    assert bench.work.bar.field.text() == "36 1/2"
+    assert fitting.revision == revision
+    disk.is_full = False
+    bench.enter()
+    read = next(v for v in fitting.view().lines if v.line == line)
+    assert read.last_read_mm == pytest.approx(36.5 * 25.4)
+    assert bench.work.bar.message() == ""
+
+
+def test_a_full_disk_keeps_an_open_panel_as_it_is(qtbot: QtBot) -> None:
+    disk = Disk()
+    bench = Bench(qtbot, Fitting(started(), disk))
+    bench.click(bench.work.bar.aside("else"))
+    bench.work.volunteer.field.setFocus()
+    bench.type("35")
+    disk.is_full = True
+    bench.enter()
+    assert "disk is full" in bench.work.volunteer.message()
+    assert bench.work.volunteer.field.text() == "35"
+    assert bench.work.open_panel() is bench.work.volunteer
+
+
+def test_a_start_that_cannot_be_written_says_so_and_can_be_tried_again(qtbot: QtBot) -> None:
+    disk = Disk()
+    disk.is_full = True
+    page = FittingPage(FittingBridge(started(), disk))
+    qtbot.addWidget(page)
+    page.show()
+    qtbot.waitUntil(lambda: "disk is full" in page.waiting.text())
+    disk.is_full = False
+    page.waiting.go.click()
+    qtbot.waitUntil(lambda: page.work is not None)
+
+
+def test_an_empty_page_says_what_to_do_first_with_one_button(qtbot: QtBot) -> None:
+    page = FittingPage()
+    qtbot.addWidget(page)
+    page.show()
+    with qtbot.waitSignal(page.form_asked, timeout=1000):
+        qtbot.mouseClick(page.waiting.go, Qt.MouseButton.LeftButton)
+
+
+def test_another_fitting_takes_the_place_of_the_first(bench: Bench) -> None:
+    other = Fitting.start(a_body(), a_form(name="Another form"))
+    bench.enter()
+    bench.page.show_bridge(FittingBridge.over(other))
+    assert bench.page.work is not None
+    assert bench.page.work.card.numbers()[0].startswith("35 →")
+    revision = bench.fitting.revision
+    bench.enter()
+    assert bench.fitting.revision == revision
+    assert len(other.view().upcoming) > 0
+
+
+# -- what is said besides -------------------------------------------------------------------------
+
+
+def test_what_the_form_can_never_do_is_said_put_away_and_found_again(qtbot: QtBot) -> None:
+    bench = Bench(qtbot, Fitting.start(a_body(waist=660.0), a_form()))
+    strip = bench.work.strip
+    assert strip.isVisible()
+    assert "2 in larger than the body at the waist" in strip.text()
+    bench.click(strip.away)
+    assert not strip.isVisible()
+    bench.enter()
+    assert not strip.isVisible()
+    bench.work.list.never_asked.emit()
+    assert strip.isVisible()
+
+
+def test_the_lines_say_in_words_and_shapes_how_they_stand(bench: Bench) -> None:
+    bench.click(bench.work.below.choice("lines"))
+    table = bench.work.lines
+    assert table.cell(0, "line") == "Bust"
+    assert table.cell(0, "state") == "○ not yet"
+    assert table.cell(0, "to_go") == "1 1/2 in to go"
+    assert table.cell(0, "target") == "36 1/2 in"
+    assert table.cell(0, "read") == "none"
+    assert table.cell(0, "tolerance") == "1/4 in either way"
+    bench.set_until("done")
+    assert table.cell(0, "state") == "● good"
+    assert table.cell(0, "why").startswith("No need to measure")
+
+
+def test_chances_are_shown_on_request_only(bench: Bench) -> None:
+    bench.click(bench.work.below.choice("lines"))
+    column = COLUMNS.index("chance")
+    assert bench.work.lines.table.isColumnHidden(column)
+    bench.work.lines.chances.click()
+    assert not bench.work.lines.table.isColumnHidden(column)
+
+
+def test_another_unit_is_said_everywhere_and_keeps_what_is_typed(bench: Bench) -> None:
+    bench.set_until("measure")
+    step = bench.fitting.instruction
+    bench.type("95")
+    bench.page.set_unit("cm")
+    assert bench.work.card.numbers() == (say_length(step.target_mm, "cm"),)
+    assert bench.work.bar.field.text() == "95"
+    bench.enter()
+    read = next(v for v in bench.fitting.view().lines if v.line == step.line)
+    assert read.last_read_mm == pytest.approx(950.0)
+
+
+def _name(widget: QWidget) -> str:
+    interface = QAccessible.queryAccessibleInterface(widget)
+    return interface.text(QAccessible.Text.Name)
+
+
+@pytest.mark.parametrize("opened", ["", "exceptions", "else"])
+def test_everything_that_takes_the_focus_has_a_name(bench: Bench, opened: str) -> None:
+    if opened:
+        bench.click(bench.work.bar.aside(opened))
+    found = [
+        widget
+        for widget in bench.page.findChildren(QWidget)
+        if widget.isVisible() and widget.focusPolicy() & Qt.FocusPolicy.TabFocus
+    ]
+    assert len(found) > 4
+    assert [repr(widget) for widget in found if not _name(widget)] == []
+
+
+def test_a_change_of_instruction_is_announced(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    said: list[str] = []
+
+    def note(event: object) -> None:
+        said.append(event.message())  # type: ignore[attr-defined]
+
+    monkeypatch.setattr(instruction_card.QAccessible, "updateAccessibility", staticmethod(note))
+    bench.enter()
+    assert len(said) == 1
+    assert said[0].startswith(bench.work.card.accessibleName())
+
+
+SIZES = [(1366, 700), (1920, 1010), (1024, 640)]
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda s: f"{s[0]}x{s[1]}")
+@pytest.mark.parametrize("kind", ["set", "measure"])
+def test_nothing_is_cut_off(bench: Bench, size: tuple[int, int], kind: str) -> None:
+    bench.page.resize(*size)
+    bench.set_until(kind)
+    bench.qtbot.waitUntil(lambda: bench.page.width() == size[0])
+    assert bench.page.height() == size[1], "the page asks for more than the screen has"
+
+    def cut_off() -> list[str]:
+        found = []
+        for widget in (w for w in bench.work.bar.findChildren(QWidget) if w.isVisible()):
+            corner = widget.mapTo(bench.page, widget.rect().bottomRight())
+            is_short = isinstance(widget, QLabel) and not widget.wordWrap()
+            if not bench.page.rect().contains(corner):
+                found.append(f"{widget!r} leaves the page")
+            elif is_short and widget.width() < widget.sizeHint().width():
+                found.append(f"{widget!r} is cut off")
+        return found
+
+    bench.qtbot.waitUntil(lambda: cut_off() == [])
