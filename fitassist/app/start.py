@@ -7,7 +7,6 @@ import contextlib
 import gc
 import logging
 import os
-import signal
 import sys
 from collections.abc import Sequence
 from datetime import UTC, datetime
@@ -89,12 +88,10 @@ def run_window(profile: Path, is_demo: bool = False) -> int:
     from PySide6.QtWidgets import QApplication
 
     from fitassist.app.failures import Failures
+    from fitassist.app.signals import quit_on_signals
 
     start_log(profile / "log")
     log.info("started", extra={"facts": {"version": __version__, **platform_facts()}})
-    with contextlib.suppress(ValueError):  # not the main thread
-        # Everything is on disk at any moment, so Ctrl+C may end it at once.
-        signal.signal(signal.SIGINT, signal.SIG_DFL)
     app = QApplication.instance()
     if not isinstance(app, QApplication):
         app = QApplication(sys.argv[:1])
@@ -106,7 +103,8 @@ def run_window(profile: Path, is_demo: bool = False) -> int:
         workroom = make_workroom(app, profile, is_demo)
         workroom.begin()
         workroom.window.show()
-        code = app.exec()
+        with quit_on_signals(app):
+            code = app.exec()
         tear_down(app, workroom)
     finally:
         failures.remove()

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from fitassist.app.first_paint import AfterFirstPaint, load_engine_behind
 from fitassist.app.fitting_room import FittingRoom
 from fitassist.app.kept_form import Marks, bring_up_to_date
+from fitassist.app.kept_settings import KeptSettings
 from fitassist.app.own_library import OwnLibrary
 from fitassist.domain.form import Form
 from fitassist.domain.measurements import Catalogue
@@ -26,7 +27,7 @@ from fitassist.gui.main_window import MainWindow
 from fitassist.gui.people_page import PeoplePage
 from fitassist.gui.person_page import PersonPage
 from fitassist.session.person import PersonState, fold_person
-from fitassist.settings import Settings, Window, save_settings
+from fitassist.settings import Settings, Window
 from fitassist.storage.library import Library
 from fitassist.storage.record import Record
 from fitassist.wording import pages as page_words
@@ -61,9 +62,8 @@ class Workroom(QObject):
         is_demo: bool = False,
     ) -> None:
         super().__init__()
-        self._profile = profile
         self._library = library
-        self._settings = settings
+        self._kept = KeptSettings(profile, settings, self._on_settings_not_kept)
         self._catalogue = catalogue
         self._ready = ready
         self._is_demo = is_demo
@@ -101,7 +101,7 @@ class Workroom(QObject):
     @property
     def settings(self) -> Settings:
         """The settings as they now are."""
-        return self._settings
+        return self._kept.now
 
     # -- pages, each made on its first visit --------------------------------------------------
 
@@ -112,7 +112,7 @@ class Workroom(QObject):
         return page
 
     def _make_measurements(self) -> QWidget:
-        page = PersonPage(self._catalogue, self._settings.units)
+        page = PersonPage(self._catalogue, self.settings.units)
         page.body_chosen.connect(self._on_body)
         page.person_changed.connect(self._on_person)
         page.next_asked.connect(lambda: self.window.go_to("form"))
@@ -124,7 +124,7 @@ class Workroom(QObject):
     def _make_form(self) -> QWidget:
         from fitassist.gui.form_page import FormPage
 
-        page = FormPage(self._own, self._ready, self._settings.units)
+        page = FormPage(self._own, self._ready, self.settings.units)
         page.start_asked.connect(self._on_start_asked)
         page.form_chosen.connect(self._on_form)
         page.failed.connect(self._on_failed)
@@ -137,7 +137,7 @@ class Workroom(QObject):
         # Only now pyqtgraph and numpy are needed.
         from fitassist.gui.fitting_page import FittingPage
 
-        page = FittingPage(self.room.bridge, self._settings.units)
+        page = FittingPage(self.room.bridge, self.settings.units)
         page.form_asked.connect(lambda: self.window.go_to("form"))
         page.new_asked.connect(lambda: self.window.go_to("form"))
         return page
@@ -145,7 +145,7 @@ class Workroom(QObject):
     def _make_settings(self) -> QWidget:
         from fitassist.gui.settings_page import SettingsPage
 
-        page = SettingsPage(self._settings)
+        page = SettingsPage(self.settings)
         page.changed.connect(self._on_settings)
         return page
 
@@ -154,7 +154,7 @@ class Workroom(QObject):
     def begin(self) -> None:
         """Show where the user was last, as far as it can be opened."""
         bring_up_to_date(self._library, self._marks)
-        last, place = self._settings.last_person, self._settings.last_page
+        last, place = self.settings.last_person, self.settings.last_page
         known = {entry.id for entry in self._library.people() if entry.problem is None}
         if last not in known:
             self.window.go_to("people")
@@ -169,10 +169,9 @@ class Workroom(QObject):
     def close(self) -> None:
         """Put everything away cleanly; nothing more is shown."""
         self._close_person()
-        self._keep_settings()
 
     def _on_closing(self, stands: Window) -> None:
-        self._settings = self._settings.model_copy(update={"window": stands})
+        self._kept.note(window=stands)
         self.close()
 
     # -- people -------------------------------------------------------------------------------
@@ -237,11 +236,10 @@ class Workroom(QObject):
     def _use(self, record: Record) -> None:
         self._record = record
         self._person = fold_person(record.events)
-        self._settings = self._settings.model_copy(update={"last_person": record.id})
+        self._kept.note(last_person=record.id)
         self._measurements_page().show_record(record)
         self.room.go_on(record)
         self._show_names()
-        self._keep_settings()
 
     def _close_person(self) -> None:
         """Close the record; every event is on disk whatever happens here."""
@@ -289,41 +287,33 @@ class Workroom(QObject):
         record = self._record
         if record is not None and error.code in ("lock_taken", "changed_elsewhere"):
             again = {say("open_again"): lambda: self.open_person(record.id)}
-            self.window.show_message(sentence(error, self._settings.units), again)
+            self.window.show_message(sentence(error, self.settings.units), again)
 
     def _on_form_not_kept(self, error: FitError | None) -> None:
         if error is None:
             self.window.show_message("")
             return
         self._log_failure("form_not_kept", error)
-        text = say("form_not_kept", why=sentence(error, self._settings.units))
+        text = say("form_not_kept", why=sentence(error, self.settings.units))
         self.window.show_message(text, {page_words.say("strip.try_again"): self.room.keep})
 
     def _on_place(self, place: str) -> None:
-        self._settings = self._settings.model_copy(update={"last_page": place})
+        self._kept.note(last_page=place)
         if place == "people":
             self._people_page().reload()
-        self._keep_settings()
 
     def _on_settings(self, settings: Settings) -> None:
-        kept = ("window", "last_person", "last_page")
-        ours = {key: getattr(self._settings, key) for key in kept}
-        self._settings = settings.model_copy(update=ours)
+        self._kept.choose(settings)
         app = QApplication.instance()
         if isinstance(app, QApplication):
             theme.apply(app, settings.theme, settings.font_scale)
         for place in ("measurements", "form", "fitting"):
             if self.window.has_page(place):
                 self.window.page(place).set_unit(settings.units)  # type: ignore[attr-defined]
-        self._keep_settings()
 
-    def _keep_settings(self) -> None:
-        try:
-            save_settings(self._profile, self._settings)
-        except FitError as error:
-            self._log_failure("settings_not_kept", error)
-            if self.window.has_page("settings"):
-                self.window.page("settings").show_failure(sentence(error))  # type: ignore[attr-defined]
+    def _on_settings_not_kept(self, error: FitError) -> None:
+        if self.window.has_page("settings"):
+            self.window.page("settings").show_failure(sentence(error))  # type: ignore[attr-defined]
 
     # -- fittings -----------------------------------------------------------------------------
 
@@ -348,12 +338,12 @@ class Workroom(QObject):
             return
         try:
             self.room.begin(
-                self._record, self._catalogue, body_id, form_id, self._settings.preferences
+                self._record, self._catalogue, body_id, form_id, self.settings.preferences
             )
         except FitError as error:
             self._log_failure("not_begun", error)
             is_ours = error.code == "nothing_measured"
-            text = say("nothing_measured") if is_ours else sentence(error, self._settings.units)
+            text = say("nothing_measured") if is_ours else sentence(error, self.settings.units)
             self.window.show_message(text)
             return
         self.window.go_to("fitting")
