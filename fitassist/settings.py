@@ -49,7 +49,7 @@ class Settings(BaseModel):
     tape_spread_mm: float = Field(default=3.0, gt=0, le=30)
     padding_follows: bool = False
     opposite_equal: bool = False
-    checks: bool = False
+    checks: bool = True  # at the form the plain steps belong to the work
     font_scale: float = Field(default=1.0, ge=0.5, le=3.0)
     last_person: _Text = ""
     last_page: _Text = ""

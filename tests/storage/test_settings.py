@@ -122,7 +122,7 @@ def test_the_preferences_of_a_fitting_are_built_from_the_settings() -> None:
         checks=True,
     )
     assert settings.preferences(Preferences, cover_mm=0).cover_mm == 0
-    assert Settings().preferences(Preferences) == Preferences()
+    assert Settings().preferences(Preferences) == Preferences(checks=True)
 
 
 @given(
