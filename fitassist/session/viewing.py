@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from fitassist.domain.steps import Instruction, Note, Reason, SetDials
 from fitassist.planning.advise import Advice
@@ -148,7 +149,7 @@ def upcoming(state: State, now: Next, instruction: Instruction) -> tuple[Upcomin
     found: list[Upcoming] = []
     target = now.plan or (dict(state.target) if state.target else None)
     if isinstance(instruction, SetDials) and target:
-        found += _further_walks(state, target)
+        found += _further_walks(state, target, instruction)
     if instruction.kind == "done":
         return ()
     found += _further_readings(state, instruction, bool(target))
@@ -171,10 +172,14 @@ def _now(state: State) -> Floats:
     return layout.least + state.belief.openings / layout.unit_mm
 
 
-def _further_walks(state: State, target: dict[str, float]) -> list[Upcoming]:
+def _further_walks(state: State, target: dict[str, float], instruction: SetDials) -> list[Upcoming]:
+    # From where the form will stand then: a fitting taken up again by a later version of the
+    # program may order its walks otherwise than the one that asked for this one.
+    then = {**state.numbers, **{turn.dial: turn.number for turn in instruction.turns}}
+    state = replace(state, numbers=then)
     allowed = {d: n for d, n in target.items() if d not in state.stuck | state.held}
     found = []
-    for walk in plan_walks(state, allowed)[1:]:
+    for walk in plan_walks(state, allowed):
         row = state.started.form.rows[walk.row]
         found.append(
             Upcoming(
