@@ -137,6 +137,8 @@ class AnswerBar(QFrame):
     def _lay_out(self) -> None:
         inside = theme.TARGET_BESIDE_FORM - 2 * theme.HALF - 2  # less padding and border
         self.setStyleSheet(f"QPushButton, QLineEdit {{ min-height: {inside}px; }}")
+        for made in (self.primary, *self._others, *self._aside.values()):
+            made.installEventFilter(self)
         near = (
             self._zone,
             self.primary,
@@ -260,6 +262,12 @@ class AnswerBar(QFrame):
         if isinstance(step, Ask):
             return say("choose_first", words=choice_text(step, step.choices[0]))
         return say("done")
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Let a double click answer once: the second would be for the next instruction."""
+        if event.type() == QEvent.Type.MouseButtonDblClick:
+            return True
+        return super().eventFilter(watched, event)
 
     # -- what is answered ---------------------------------------------------------------------
 

@@ -68,11 +68,9 @@ class AnswerPanel(QFrame):
         column.addWidget(self._heading)
         area = scrolling(self.content)
         # The card's own paper shows through.
-        area.setStyleSheet("QScrollArea { background: transparent; border: none; }")
-        self.content.setAttribute(Qt.WidgetAttribute.WA_StyledBackground, False)
+        clear = "background: transparent; border: none;"
+        area.setStyleSheet(f"QScrollArea, QScrollArea > QWidget > QWidget {{ {clear} }}")
         self.content.setProperty("role", "")
-        self.content.setAutoFillBackground(False)
-        area.viewport().setAutoFillBackground(False)
         column.addWidget(area, 1)
         column.addWidget(self._message)
 
@@ -158,7 +156,7 @@ class RibbonPanel(AnswerPanel):
             grid.addWidget(made, row, 0)
             if drawing:
                 picture = DrawingView(drawing, description=words)
-                picture.setFixedHeight(PICTURE_HIGH)
+                picture.setFixedSize(2 * PICTURE_HIGH, PICTURE_HIGH)
                 grid.addWidget(picture, row, 1)
         self.field = LengthField(say("ribbon_by"))
         self.field.length_changed.connect(self._on_typed)

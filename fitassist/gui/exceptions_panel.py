@@ -6,7 +6,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import cast
 
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QVBoxLayout, QWidget
 
 from fitassist.domain.answers import DialException, Done, Why
 from fitassist.domain.form import Form
@@ -22,6 +22,7 @@ from fitassist.wording.language import capital
 from fitassist.wording.places import dial_name, seam_name
 from fitassist.wording.sentences import sentence
 
+LARGE_TYPE = 1.3  # above this scale a number stands below its choices
 WHYS = ("there", "stopped", "stuck", "skipped")
 
 
@@ -63,7 +64,9 @@ class ExceptionsPanel(AnswerPanel):
         number.number_changed.connect(lambda _number: self._tell())
         number.setEnabled(False)
         number.show_number(turn.number)
-        line = QHBoxLayout()
+        is_large = theme.scale() > LARGE_TYPE
+        way = QBoxLayout.Direction.TopToBottom if is_large else QBoxLayout.Direction.LeftToRight
+        line = QBoxLayout(way)
         line.setSpacing(theme.STEP)
         line.addWidget(why)
         line.addWidget(number)

@@ -15,13 +15,13 @@ from PySide6.QtWidgets import QApplication, QPushButton, QStackedWidget, QVBoxLa
 
 from fitassist.domain import answers as an
 from fitassist.domain.lines import What
-from fitassist.domain.steps import Measure, SetDials
+from fitassist.domain.steps import Finished, Measure, Reason, SetDials
 from fitassist.domain.units import AnyUnit, Length
 from fitassist.errors import FitError
 from fitassist.gui.answer_panel import ENTER, AnswerPanel
 from fitassist.gui.bridge import FittingBridge
 from fitassist.gui.waiting_view import WaitingView
-from fitassist.session.view import FittingView
+from fitassist.session.view import FittingView, LineView
 from fitassist.wording.fitting_words import say
 from fitassist.wording.sentences import sentence
 
@@ -160,8 +160,9 @@ class FittingPage(QWidget):
         work.strip.show_notes(() if self._is_never_away else view.first_minute, unit)
         self._show_list(work, view, bridge)
         work.sections.show_from(work.is_behind())
-        work.sections.show_lines(view.lines, view.numbers)
-        work.lines.show_lines(view.lines, unit)
+        work.sections.show_lines(_as_ended(view), view.numbers)
+        work.lines.show_lines(_as_ended(view), unit)
+        work.arrange()
 
     def _show_list(self, work: FittingWork, view: FittingView, bridge: FittingBridge) -> None:
         hidden = self._is_never_away and bool(view.first_minute)
@@ -311,3 +312,16 @@ class FittingPage(QWidget):
         """Draw nothing more while nobody looks."""
         self._timer.stop()
         super().hideEvent(event)
+
+
+def _as_ended(view: FittingView) -> tuple[LineView, ...]:
+    """Return the lines of a view; once all is good enough, no line asks for the tape any more."""
+    step = view.instruction
+    if not isinstance(step, Finished) or step.verdict != "good_enough":
+        return view.lines
+    return tuple(
+        line.model_copy(update={"state": "good", "reason": Reason(code="not_needed")})
+        if line.has_dials and line.state == "measure_again"
+        else line
+        for line in view.lines
+    )

@@ -36,6 +36,7 @@ from fitassist.gui.torso_view import TorsoView
 from fitassist.gui.volunteer_panel import VolunteerPanel
 from fitassist.wording.fitting_words import say
 
+QWIDGETSIZE_MAX = (1 << 24) - 1  # Qt's own name for no limit
 TALL_PX = 860  # from here sections and lines are both shown
 SIDE_SHARE, SIDE_LEAST, SIDE_MOST = 0.24, 290, 460
 PANEL_WIDTH = 540
@@ -68,7 +69,7 @@ class FittingWork(QWidget):
         self.below = ChoiceRow(
             say("lower"), [("sections", say("sections")), ("lines", say("lines"))]
         )
-        self.below.chosen.connect(lambda _key: self._arrange())
+        self.below.chosen.connect(lambda _key: self.arrange())
         # A click here must not take Enter away from the answer.
         for looking in (
             self.below.choice("sections"), self.below.choice("lines"),
@@ -102,7 +103,7 @@ class FittingWork(QWidget):
         self._grid.setColumnStretch(0, 1)
         self._grid.setRowStretch(1, 10)
         self._grid.setRowStretch(2, 9)
-        self._arrange()
+        self.arrange()
 
     def _side_list(self) -> QScrollArea:
         area = scrolling(self.list)
@@ -131,14 +132,18 @@ class FittingWork(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Give the side its share and show as much below as there is room for."""
         super().resizeEvent(event)
-        self._arrange()
+        self.arrange()
 
-    def _arrange(self) -> None:
-        side = round(min(max(self.width() * SIDE_SHARE, SIDE_LEAST), SIDE_MOST))
+    def arrange(self) -> None:
+        """Give each part its room, by what is shown and how large the page is."""
+        larger = min(max(theme.scale(), 1.0), 1.4)
+        side = round(min(max(self.width() * SIDE_SHARE, SIDE_LEAST * larger), SIDE_MOST * larger))
         self._grid.setColumnMinimumWidth(1, side)
         self._picture.setFixedWidth(side)
         self._side.setFixedWidth(side)
-        self._panels.setFixedWidth(max(min(PANEL_WIDTH, self.width() // 2), side))
+        self._panels.setFixedWidth(
+            max(min(round(PANEL_WIDTH * larger), round(self.width() * 0.6)), side)
+        )
         has_panel = not self._panels.isHidden()
         self._side.setVisible(not has_panel)
         is_tall = self.height() >= TALL_PX
@@ -147,6 +152,10 @@ class FittingWork(QWidget):
         self.sections.setVisible(is_tall or not wants_lines)
         self.lines.setVisible(is_tall or wants_lines)
         self.sections.assumed.setVisible(is_tall or not wants_lines)
+        # All lines are in sight where both are; the sections have what is left.
+        high = min(self.lines.content_height(), self.height() // 4)
+        self.lines.setMaximumHeight(high if is_tall else QWIDGETSIZE_MAX)
+        self.lines.setMinimumHeight(high if is_tall else 0)
         self.lines.chances.setVisible(is_tall or wants_lines)
 
     # -- what is open -------------------------------------------------------------------------
@@ -161,13 +170,14 @@ class FittingWork(QWidget):
         """Open a panel beside the sections."""
         self.below.set_value("sections")
         self._panels.setCurrentWidget(panel)
+        self._side.hide()  # first, or for a moment both would ask for room
         self._panels.show()
-        self._arrange()
+        self.arrange()
 
     def hide_panel(self) -> None:
         """Put an open panel away."""
         self._panels.hide()
-        self._arrange()
+        self.arrange()
 
     # -- the picture --------------------------------------------------------------------------
 

@@ -7,6 +7,7 @@ give way first, and nothing is ever cut off.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -31,9 +32,10 @@ from fitassist.wording.fitting_words import number_cells, short_title, state_sha
 from fitassist.wording.instructions import detail, title
 
 LEAST_NUMBER_PX = 56
-MOST_NUMBER_PX = 150
+MOST_NUMBER_PX = 220
 LEAST_RESULT_PX = 28
 MOST_RESULT_PX = 56
+GAP_PX = 64  # least distance between two numbers side by side
 LINE_LENGTH = 75  # characters, for what is read as a sentence
 # Sizes of title and detail, from the most wanted to what still fits a small card, in points.
 _SIZES = (
@@ -99,11 +101,12 @@ class InstructionCard(QFrame):
     def _show(
         self, heading: str, full: str, cells: Sequence[tuple[str, str]], said: str, why: str
     ) -> None:
-        self._title, self._cells = heading, list(cells)
-        self._detail, self._reason = said, f"{why}." if why else ""
+        why = f"{why}." if why else ""
+        self._title, self._cells = _kept_together(heading), list(cells)
+        self._detail, self._reason = _kept_together(said), _kept_together(why)
         self._fit = None
         self.setAccessibleName(full)
-        self.setAccessibleDescription(" ".join(part for part in (said, self._reason) if part))
+        self.setAccessibleDescription(" ".join(part for part in (said, why) if part))
         self.update()
         if full != self._said:
             self._said = full
@@ -112,7 +115,7 @@ class InstructionCard(QFrame):
 
     def title_text(self) -> str:
         """Return the words above the number."""
-        return self._title
+        return self._title.replace("\u00a0", " ")
 
     def numbers(self) -> tuple[str, ...]:
         """Return what stands largest."""
@@ -120,11 +123,11 @@ class InstructionCard(QFrame):
 
     def detail_text(self) -> str:
         """Return how it is done."""
-        return self._detail
+        return self._detail.replace("\u00a0", " ")
 
     def reason_text(self) -> str:
         """Return why."""
-        return self._reason
+        return self._reason.replace("\u00a0", " ")
 
     # -- how large ----------------------------------------------------------------------------
 
@@ -189,7 +192,9 @@ class InstructionCard(QFrame):
         widest = max(metrics.horizontalAdvance(number) for _label, number in self._cells)
         most = MOST_RESULT_PX if self._is_result else MOST_NUMBER_PX
         return min(
-            (width - theme.STEP * 3) / widest * 100, high / metrics.height() * 100, float(most)
+            (width - (GAP_PX if len(self._cells) > 1 else 0)) / widest * 100,
+            high / metrics.height() * 100,
+            float(most),
         )
 
     def _words_high(self, font: QFont, width: float) -> float:
@@ -275,6 +280,11 @@ class InstructionCard(QFrame):
         painter.setPen(QColor(colours.good if is_good else inks[self._is_result]))
         low = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom
         painter.drawText(where, int(low), number)
+
+
+def _kept_together(text: str) -> str:
+    """Return the text with numbers, fractions and units that no line break parts."""
+    return re.sub(r"(?<=\d) (?=\d+/\d|(?:in|cm|mm)\b)", "\u00a0", text)
 
 
 def _high(font: QFont, width: float, text: str) -> float:

@@ -90,6 +90,11 @@ class LinesTable(QWidget):
         item = self.table.item(row, COLUMNS.index(column))
         return item.text() if item is not None else ""
 
+    def content_height(self) -> int:
+        """Return how high all lines stand together."""
+        rows = sum(self.table.rowHeight(row) for row in range(self.table.rowCount()))
+        return self.table.horizontalHeader().sizeHint().height() + rows + theme.HALF
+
     def sizeHint(self) -> QSize:
         """Return room for a few lines."""
         return QSize(600, 200)

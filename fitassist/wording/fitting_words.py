@@ -125,6 +125,7 @@ _STATES: Final = {
 # A shape for each state, so that none is told by colour alone.
 _SHAPES: Final = {"good": "●", "measure_again": "◐", "not_yet": "○", "out_of_reach": "◇"}
 
+SURE = 0.9  # chance from which a line that was left may be called good
 _NOTHING_MM = 0.8  # less than half of 1/16 in: no tape shows it
 
 
@@ -230,7 +231,8 @@ def number_cells(step: Instruction, form: Form, unit: AnyUnit) -> list[tuple[str
     if isinstance(step, Measure) and step.target_mm is not None:
         return [(_("to become"), say_length(step.target_mm, unit))]
     if isinstance(step, Finished):
-        return [_result(line, unit) for line in step.lines]
+        sure = step.verdict == "good_enough"
+        return [_result(line, unit, sure) for line in step.lines]
     return []
 
 
@@ -254,10 +256,13 @@ def _move(turn: Turn, form: Form) -> str:
     return text
 
 
-def _result(line: LineResult, unit: AnyUnit) -> tuple[str, str]:
+def _result(line: LineResult, unit: AnyUnit, sure: bool) -> tuple[str, str]:
     place = capital(place_name(line.line, line.what))
     if line.left_for_padding_mm > 0:
         return place, _("pad {amount}").format(amount=say_amount(line.left_for_padding_mm, unit))
     if line.stands_out_mm > 0:
         return place, _("stands out {amount}").format(amount=say_amount(line.stands_out_mm, unit))
-    return place, f"{state_shape('good')} {state_text('good')}"
+    if sure or line.chance >= SURE:
+        return place, f"{state_shape('good')} {state_text('good')}"
+    # The belief lies within, but nobody would put their hand in the fire for it.
+    return place, f"{state_shape('measure_again')} {_('not sure')}"

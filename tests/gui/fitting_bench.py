@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""A form of twelve dials, a body for it, and hands that drive a fitting page by keys and mouse.
+"""A page with its fitting, and hands that drive it by keys and mouse.
 
 The form that is measured here is our own arithmetic: each seam opens by a quarter of what its dial
 adds, and the girth is the closed one and the four gaps. No dial moves another line.
@@ -13,8 +13,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
-from fitassist.domain.body import Body, Preferences, Target
-from fitassist.domain.form import Dial, Form, FormLine, Row, Stand, Torso
 from fitassist.domain.lines import Seam
 from fitassist.errors import StorageFailed
 from fitassist.gui.bridge import FittingBridge
@@ -23,34 +21,9 @@ from fitassist.gui.fitting_work import FittingWork
 from fitassist.session import events as ev
 from fitassist.session.fitting import Fitting
 from fitassist.wording.lengths import say_length
+from tests.gui.form_of_twelve import CLOSED_MM, LEAST
 
-CLOSED_MM = {"bust": 889.0, "waist": 711.2, "hip": 939.8}  # 35, 28 and 37 in
-LEAST = {"bust": 35.0, "waist": 28.0, "hip": 37.0}
-GOAL_MM = {"bust": 927.1, "waist": 742.95, "hip": 971.55}
 MOST_ANSWERS = 60
-
-
-def a_form(**changes: object) -> Form:
-    dials = tuple(
-        Dial(name=f"{row}.{seam}", least=least, greatest=least + 6, click=0.25, number=least)
-        for row, least in LEAST.items()
-        for seam in Seam
-    )
-    form = Form(
-        name="A form of twelve dials",
-        lines=tuple(FormLine(name=n, closed_girth_mm=mm) for n, mm in CLOSED_MM.items()),
-        rows=tuple(Row(name=name, line=name) for name in LEAST),
-        dials=dials,
-        torso=Torso(parts="one", least_mm=380.0, greatest_mm=440.0, length_mm=380.0),
-        stand=Stand(),
-    )
-    return form.model_copy(update=changes)
-
-
-def a_body(**goals_mm: float) -> Body:
-    goals = {**GOAL_MM, **goals_mm}
-    targets = tuple(Target(line=line, value_mm=mm) for line, mm in goals.items())
-    return Body(name="Everyday", undergarment="everyday bra", targets=targets)
 
 
 def true_girth(fitting: Fitting, line: str) -> float:
@@ -128,9 +101,3 @@ class Disk:
         first = self.seq + 1
         self.seq += len(events)
         return [ev.Recorded(seq=first + i, event=event) for i, event in enumerate(events)]
-
-
-def started(**preferences: object) -> ev.FittingStarted:
-    return ev.FittingStarted(
-        fitting_id="one", body=a_body(), form=a_form(), preferences=Preferences(**preferences)
-    )

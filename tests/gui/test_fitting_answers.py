@@ -11,13 +11,8 @@ from pytestqt.qtbot import QtBot
 from fitassist.domain.body import Preferences
 from fitassist.session.fitting import Fitting
 from fitassist.wording.lengths import say_length
-from tests.gui.fitting_bench import (
-    CLOSED_MM,
-    Bench,
-    a_body,
-    a_form,
-    true_girth,
-)
+from tests.gui.fitting_bench import Bench, true_girth
+from tests.gui.form_of_twelve import CLOSED_MM, a_body, a_form
 
 
 @pytest.fixture
@@ -94,6 +89,7 @@ def test_a_ribbon_whose_marks_meet_needs_no_amount(bench: Bench) -> None:
 
 
 def test_a_dial_that_stopped_is_told_with_the_number_where_it_stands(bench: Bench) -> None:
+    bench.set_until("set")
     step = bench.fitting.instruction
     dial = step.turns[0]
     bench.click(bench.work.bar.aside("exceptions"))
@@ -108,7 +104,25 @@ def test_a_dial_that_stopped_is_told_with_the_number_where_it_stands(bench: Benc
     assert bench.work.open_panel() is None
 
 
+def test_a_number_that_is_typed_moves_the_sections_before_it_is_taken(bench: Bench) -> None:
+    bench.set_until("set")
+    step = bench.fitting.instruction
+    before, revision = bench.work.sections.girth_texts(), bench.fitting.revision
+    place = list(CLOSED_MM).index(step.row)
+    bench.click(bench.work.bar.aside("exceptions"))
+    why, number = bench.work.exceptions.row(step.turns[0].dial)
+    bench.click(why.choice("stopped"))
+    for _click in range(3):
+        bench.key(Qt.Key.Key_Up)
+    bench.qtbot.waitUntil(lambda: bench.work.sections.girth_texts()[place] != before[place])
+    assert bench.fitting.revision == revision
+    bench.key(Qt.Key.Key_Escape)
+    bench.qtbot.waitUntil(lambda: bench.work.sections.girth_texts() == before)
+    assert number.text() != ""
+
+
 def test_a_stuck_dial_is_left_out_until_it_turns_again(bench: Bench) -> None:
+    bench.set_until("set")
     dial = bench.fitting.instruction.turns[0].dial
     bench.click(bench.work.bar.aside("exceptions"))
     why, _number = bench.work.exceptions.row(dial)
@@ -123,6 +137,7 @@ def test_a_stuck_dial_is_left_out_until_it_turns_again(bench: Bench) -> None:
 
 
 def test_a_number_the_dial_does_not_have_is_refused_under_its_field(bench: Bench) -> None:
+    bench.set_until("set")
     dial = bench.fitting.instruction.turns[0].dial
     before = bench.fitting.revision
     bench.click(bench.work.bar.aside("exceptions"))
@@ -137,6 +152,7 @@ def test_a_number_the_dial_does_not_have_is_refused_under_its_field(bench: Bench
 
 
 def test_escape_puts_a_panel_away_and_nothing_has_happened(bench: Bench) -> None:
+    bench.set_until("set")
     before = bench.fitting.revision
     bench.click(bench.work.bar.aside("exceptions"))
     bench.key(Qt.Key.Key_Escape)
@@ -149,7 +165,7 @@ def test_escape_puts_a_panel_away_and_nothing_has_happened(bench: Bench) -> None
 
 
 def test_a_reading_nobody_asked_for_is_taken_at_any_time(bench: Bench) -> None:
-    assert bench.kind == "set"
+    bench.set_until("set")
     bench.click(bench.work.bar.aside("else"))
     panel = bench.work.volunteer
     panel.place.setCurrentIndex(panel.place.findData("hip|girth"))
@@ -198,6 +214,7 @@ def test_control_z_takes_the_last_answer_back(bench: Bench) -> None:
 
 
 def test_control_z_in_the_tapes_field_first_takes_back_what_was_typed(bench: Bench) -> None:
+    bench.set_until("set")
     bench.set_until("measure")
     revision = bench.fitting.revision
     bench.type("38")
@@ -209,6 +226,7 @@ def test_control_z_in_the_tapes_field_first_takes_back_what_was_typed(bench: Ben
 
 
 def test_undoing_a_set_asks_to_turn_the_dials_back(bench: Bench) -> None:
+    bench.set_until("set")
     bench.enter()
     bench.click(bench.work.bar.aside("undo"))
     assert bench.work.card.title_text().startswith("Turn back")

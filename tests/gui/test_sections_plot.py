@@ -15,7 +15,7 @@ from fitassist.gui.section_facts import chosen_lines, seam_gaps
 from fitassist.gui.sections_plot import SectionsPlot
 from fitassist.session.fitting import Fitting
 from fitassist.session.view import LineView
-from tests.gui.fitting_bench import a_body, a_form
+from tests.gui.form_of_twelve import a_body, a_form
 
 
 def a_line(line: str, what: What = What.GIRTH) -> LineView:
