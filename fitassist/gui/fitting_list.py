@@ -54,7 +54,9 @@ class FittingList(QWidget):
                 self._say(reasons.note(note, unit), "note")
         for number, coming in enumerate(view.upcoming[:3], 1):
             self._gap()
-            self._say(f"{number}  {coming_title(coming.kind, coming.place, form)}", "")
+            self._say(
+                f"{number}  {coming_title(coming.kind, coming.place, coming.values, form)}", ""
+            )
             why = reasons.reason(coming.reason, unit)
             if why:
                 self._say(why, "note")

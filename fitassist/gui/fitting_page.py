@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QHideEvent, QKeyEvent, QKeySequence, QShortcut, QShowEvent
+from PySide6.QtGui import QFocusEvent, QHideEvent, QKeyEvent, QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from fitassist.domain import answers as an
@@ -197,10 +197,21 @@ class FittingPage(QWidget):
         self._focus()
 
     def _focus(self) -> None:
-        if self._work is not None and self.isVisible():
-            panel = self._work.open_panel()
-            widget = panel.first_widget() if panel is not None else self._work.bar.first_widget()
+        if self._work is None or not self.isVisible():
+            return
+        panel = self._work.open_panel()
+        ended = self._view is not None and self._view.instruction.kind == "done"
+        if panel is not None:
+            widget = panel.first_widget()
+        else:  # at the end one more Enter does nothing
+            widget = self if ended else self._work.bar.first_widget()
+        if not widget.hasFocus():
             widget.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Hand the focus on to where the answer goes."""
+        super().focusInEvent(event)
+        self._focus()
 
     # -- what is answered ---------------------------------------------------------------------
 

@@ -34,7 +34,7 @@ from fitassist.wording.instructions import detail, title
 LEAST_NUMBER_PX = 56
 MOST_NUMBER_PX = 220
 LEAST_RESULT_PX = 28
-MOST_RESULT_PX = 56
+MOST_RESULT_PX = 88
 GAP_PX = 64  # least distance between two numbers side by side
 LINE_LENGTH = 75  # characters, for what is read as a sentence
 # Sizes of title and detail, from the most wanted to what still fits a small card, in points.

@@ -6,6 +6,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Final
 
 from fitassist.domain.form import DialMeaning, Form
@@ -201,15 +202,19 @@ def choice_text(ask: Ask, name: str) -> str:
     return choice(name)
 
 
-def coming_title(kind: str, place: str, form: Form) -> str:
-    """Return one of the next things, short: ``Measure the waist``."""
+def coming_title(kind: str, place: str, values: Mapping[str, object], form: Form) -> str:
+    """Return one of the next things, short: ``Measure the waist``, ``Set the hip to 38 1/2``."""
     if kind == "measure":
         return _("Measure the {line}").format(line=line_name(place))
-    if kind == "set":
-        if not place:
-            return _("Set dials")
-        return _("Set the {row}").format(row=row_name(place, form))
-    return title(Check(id=0, code=place), form, form.units)
+    if kind == "check":
+        return title(Check(id=0, code=place), form, form.units)
+    if not place:
+        return _("Set dials")
+    row, numbers = row_name(place, form), values.get("numbers")
+    if isinstance(numbers, dict) and len(set(numbers.values())) == 1:
+        number = number_text(float(next(iter(numbers.values()))), form)
+        return _("Set the {row} to {number}").format(row=row, number=number)
+    return _("Set the {row}").format(row=row)
 
 
 def short_title(step: Instruction, form: Form, unit: AnyUnit) -> str:

@@ -48,6 +48,33 @@ def test_at_the_end_nothing_asks_for_the_tape_any_more(bench: Bench) -> None:
     assert bench.work.list.lines()[-1] == "Nothing more is asked."
 
 
+def test_one_enter_more_at_the_end_does_nothing(bench: Bench) -> None:
+    bench.set_until("done")
+    revision = bench.fitting.revision
+    bench.enter()
+    assert bench.fitting.revision == revision
+    assert bench.work.open_panel() is None
+
+
+def test_what_comes_next_is_listed_with_its_reason(bench: Bench) -> None:
+    bench.set_until("set")
+    lines = bench.work.list.lines()
+    assert lines[0] == "Next"
+    coming = bench.fitting.view().upcoming
+    assert sum(text[:1].isdigit() for text in lines) == min(len(coming), 3)
+    for number, one in enumerate(coming[:3], 1):
+        place = next(text for text in lines if text.startswith(f"{number}  "))
+        assert one.place in place
+        if one.kind == "set" and len(set(one.values["numbers"].values())) == 1:
+            assert place.split(" to ")[1][:2].isdigit()
+
+
+def test_a_page_that_is_given_the_focus_hands_it_to_the_answer(bench: Bench) -> None:
+    bench.set_until("measure")
+    bench.page.setFocus(Qt.FocusReason.ShortcutFocusReason)
+    assert QApplication.focusWidget() is bench.work.bar.field.line_edit
+
+
 def test_leaving_early_calls_nothing_good_that_was_not_measured(bench: Bench) -> None:
     bench.set_until("measure")
     bench.click(bench.work.bar.aside("leave"))
