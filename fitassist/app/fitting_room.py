@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -13,7 +13,7 @@ from fitassist.domain.body import Preferences
 from fitassist.domain.measurements import Catalogue
 from fitassist.errors import BadFile, FitError
 from fitassist.gui.bridge import FittingBridge
-from fitassist.session.events import FittingStarted
+from fitassist.session.events import Advised, Event, FittingStarted, PlanAdopted, Recorded
 from fitassist.session.person import body_for_fitting, fold_person
 from fitassist.session.view import FittingView
 from fitassist.storage.library import Library
@@ -22,6 +22,7 @@ from fitassist.storage.record import Record
 log = logging.getLogger(__name__)
 
 KEEP_AFTER_MS = 150  # lets the page paint the answer first
+_OURS = (Advised, PlanAdopted)  # what the program itself puts on record
 
 
 class FittingRoom(QObject):
@@ -49,6 +50,8 @@ class FittingRoom(QObject):
         self._bridge: FittingBridge | None = None
         self._is_over = False
         self._is_marked = False
+        self._is_lost = False
+        self._kept_revision = 0
         self._was_refused = False
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
@@ -128,13 +131,19 @@ class FittingRoom(QObject):
         started, past, self._is_over = last_fitting(record.events)
         assert started is not None
         self._record = record
-        self._bridge = FittingBridge(started, record.append, past, parent=self)
+        self._bridge = FittingBridge(started, self._append, past, parent=self)
         self._bridge.view_changed.connect(self._on_view)
         self._bridge.failed.connect(self._on_refused)
         self.opened.emit(self._bridge)
 
+    def _append(self, events: Sequence[Event]) -> Sequence[Recorded]:
+        assert self._record is not None
+        # Looking at a fitting does not move the form, an answer may; so it is marked before.
+        if not self._is_marked and not all(isinstance(one, _OURS) for one in events):
+            self._mark()
+        return self._record.append(events)
+
     def _mark(self) -> None:
-        """Note, before the first answer can move the form, that it is not kept by itself."""
         if self._record is None or self._record.read_only or not self.form_id:
             return
         try:
@@ -145,12 +154,14 @@ class FittingRoom(QObject):
 
     def _on_view(self, view: FittingView) -> None:
         self._is_over = view.instruction.kind == "done"
-        if not self._is_marked:
-            self._mark()
-        self._timer.start()
+        if self._kept_revision == 0:
+            self._kept_revision = view.revision
+        elif self._kept_revision != view.revision:
+            self._timer.start()
 
     def _on_refused(self, error: FitError) -> None:
-        log.info("answer_refused", extra={"facts": {"code": error.code}})
+        # Somebody else goes on with this fitting: what we know of the form is no longer true.
+        self._is_lost = self._is_lost or error.code == "lock_taken"
 
     # -- keeping and leaving ------------------------------------------------------------------
 
@@ -159,6 +170,8 @@ class FittingRoom(QObject):
         self._timer.stop()
         fitting = self._bridge.fitting if self._bridge else None
         if fitting is None or self._record is None or self._record.read_only or not self.form_id:
+            return True
+        if self._is_lost or fitting.revision == self._kept_revision:
             return True
         try:
             keep_form(self._library, fitting)
@@ -169,6 +182,7 @@ class FittingRoom(QObject):
             self._was_refused = True
             self.form_not_kept.emit(error)
             return False
+        self._kept_revision = fitting.revision
         if self._was_refused:
             self._was_refused = False
             self.form_not_kept.emit(None)
@@ -179,13 +193,14 @@ class FittingRoom(QObject):
         """Put the fitting away; it stays in the record and can be gone on with."""
         if self._bridge is None:
             return
-        if self.keep() and self._is_marked and self._record is not None:
+        if self.keep() and self._is_marked and not self._is_lost and self._record is not None:
             try:
                 self._marks.take_away(self._record.id)
             except FitError as error:
                 log.warning("mark_stays", extra={"facts": {"code": error.code}})
         self._timer.stop()
         bridge, self._bridge, self._record = self._bridge, None, None
-        self._is_over = self._is_marked = False
+        self._is_over = self._is_marked = self._is_lost = False
+        self._kept_revision = 0
         self.opened.emit(None)
         bridge.deleteLater()

@@ -19,7 +19,7 @@ from fitassist.app.screen import screen_complaint
 from fitassist.demo import demo_profile
 from fitassist.errors import BadFile, FitError
 from fitassist.files import profile_dir, resources_dir
-from fitassist.log import platform_facts, start_log, stop_log
+from fitassist.log import FILE_NAME, platform_facts, start_log, stop_log
 from fitassist.qt_guard import guard_qt
 from fitassist.wording.program import say
 from fitassist.wording.sentences import sentence
@@ -85,6 +85,7 @@ def _try_writing(folder: Path) -> None:
 
 def run_window(profile: Path, is_demo: bool = False) -> int:
     """Open the window on a profile folder and return the exit code once it is closed."""
+    from PySide6.QtGui import QIcon
     from PySide6.QtWidgets import QApplication
 
     from fitassist.app.failures import Failures
@@ -97,6 +98,8 @@ def run_window(profile: Path, is_demo: bool = False) -> int:
         app = QApplication(sys.argv[:1])
     app.setApplicationName("fitassist")
     app.setApplicationDisplayName("Fitassist")
+    app.setDesktopFileName("fitassist")
+    app.setWindowIcon(QIcon(str(resources_dir() / "icon" / "fitassist.png")))
     failures = Failures()
     failures.install()
     try:
@@ -106,6 +109,11 @@ def run_window(profile: Path, is_demo: bool = False) -> int:
         with quit_on_signals(app):
             code = app.exec()
         tear_down(app, workroom)
+    except Exception as error:
+        if isinstance(error, Refused):
+            raise
+        log.error("not_started", exc_info=error)
+        raise Refused(say("not_started", text=profile / "log" / FILE_NAME)) from error
     finally:
         failures.remove()
         log.info("ended")

@@ -43,6 +43,10 @@ _TEXTS: Final[dict[str, str]] = {
         "A part of the program is missing or damaged ({text}). "
         "Set it up anew with: python3 packaging/run.py"
     ),
+    "not_started": N_(
+        "Fitassist could not go on because of a fault of its own. Everything kept so far is safe. "
+        "Where it happened stands, without names and measurements, in {text}."
+    ),
     # opening
     "look_only": N_("Only look"),
     "take_over": N_("Take over here"),

@@ -105,11 +105,14 @@ class Program:
         self._process.send_signal(signal.SIGKILL)
         assert self._process.wait(timeout=PATIENCE_S) == -signal.SIGKILL
 
+    def has_ended(self) -> bool:
+        return self._process.poll() is not None
+
     def wait(self) -> int:
         return self._process.wait(timeout=PATIENCE_S)
 
     def stop(self) -> None:
-        if self._process.poll() is None:
+        if not self.has_ended():
             self._process.kill()
             self._process.wait(timeout=PATIENCE_S)
 
@@ -193,15 +196,19 @@ def test_answers_given_by_keys_outlive_a_kill(
 
     again = Program(profile, screen, errors)
     try:
-        mark = profile / "under_way" / f"{PERSON}.json"
         log = profile / "log" / "fitassist.log"
         until("the second start", lambda: log.read_text(encoding="utf-8").count(" started ") == 2)
-        until("the fitting", mark.exists)
         assert events_on_disk(profile) == kept
-        press_until(again, "ctrl+q", lambda: not mark.exists())
+        press_until(again, "ctrl+q", again.has_ended)
         assert again.wait() == 0
     finally:
         again.stop()
     assert events_on_disk(profile) == kept
     assert not (profile / "people" / f"{PERSON}.journal").exists()
+    assert list((profile / "under_way").iterdir()) == []
+    form = json.loads((profile / "forms" / "window.json").read_text(encoding="utf-8"))
+    stands = {dial["name"]: dial["number"] for dial in form["dials"]}
+    for answered in kinds(profile, "dials_set"):
+        last = answered["numbers"]
+    assert {name: stands[name] for name in last} == last
     assert "Traceback" not in errors.read_text()
