@@ -10,10 +10,10 @@ from __future__ import annotations
 import json
 
 import pytest
-from PySide6.QtCore import QCoreApplication, QEvent, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
-from fitassist.app.start import make_workroom, now
+from fitassist.app.start import now
 from fitassist.domain.steps import Finished, Measure, SetDials
 from fitassist.storage.library import Library
 from fitassist.wording.pages import say
@@ -79,27 +79,6 @@ class Hands:
         self.key(Qt.Key.Key_Space)
 
 
-@pytest.fixture
-def open_room(qtbot, qapp, profile):
-    """Open the window on the profile; close it whatever happens."""
-    opened = []
-
-    def make():
-        room = make_workroom(qapp, profile)
-        opened.append(room)
-        room.begin()
-        room.window.show()
-        qtbot.waitExposed(room.window)
-        return room
-
-    yield make
-    for room in opened:
-        room.window.close()
-        room.window.deleteLater()
-        room.deleteLater()
-    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
-
-
 def begin_person(hands, room) -> None:
     hands.press(say("people.new"))
     hands.type(NAME)
@@ -153,7 +132,7 @@ def fit(qtbot, hands, room, case) -> Finished:
 
 
 def test_a_first_fitting_from_the_name_to_good_enough(qtbot, open_room, profile, case):
-    room = open_room()
+    room = open_room(profile)
     hands = Hands(qtbot, room.window)
     begin_person(hands, room)
     measure(hands, room, case)
@@ -176,7 +155,7 @@ def test_a_first_fitting_from_the_name_to_good_enough(qtbot, open_room, profile,
     (file,) = (profile / "people").glob("*.json")
     assert json.loads(file.read_text(encoding="utf-8"))["events"][0]["event"]["name"] == NAME
 
-    again = open_room()
+    again = open_room(profile)
     assert again.window.windowTitle().startswith(NAME)
     assert again.record.events == events
     again.window.go_to("fitting")
