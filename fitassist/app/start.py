@@ -147,7 +147,8 @@ def make_workroom(app: QApplication, profile: Path, is_demo: bool = False) -> Wo
     workroom = Workroom(profile, Library(profile, now), loaded.settings, catalogue, ready, is_demo)
     if loaded.problem:
         log.warning(loaded.problem)
-        workroom.window.show_message(say(loaded.problem))
+        text = say(loaded.problem)
+        workroom.seen.do(lambda: workroom.window.show_message(text))  # after all else is said
     return workroom
 
 

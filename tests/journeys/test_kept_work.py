@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 import subprocess
 import sys
 
@@ -12,10 +13,14 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
+from fitassist.app import start
+from fitassist.app.arguments import Refused
+from fitassist.app.kept_form import last_fitting
 from fitassist.demo import demo_profile
 from fitassist.domain.answers import Done, TapeReading
 from fitassist.files import resources_dir
 from fitassist.session.events import DialsSet, FittingStarted, FormRead
+from fitassist.session.fitting import Fitting
 from fitassist.storage.library import Library
 from fitassist.wording import program
 
@@ -58,6 +63,20 @@ def test_everybody_in_the_demonstration_can_be_opened(tmp_path, profile):
         with library.open_person(entry.id) as record:
             assert record.notices == ()
     assert [entry.id for entry in people if entry.has_open_fitting] == [HALF_WAY]
+
+
+def test_every_fitting_of_the_demonstration_can_be_taken_up_as_it_was_left(profile):
+    library = Library(profile, lambda: "")
+    taken_up = 0
+    for entry in library.people():
+        started, past, is_over = last_fitting(library.open_person(entry.id, read_only=True).events)
+        if started is None:
+            continue
+        fitting = Fitting(started, pytest.fail, past)  # nothing needs to be written for it
+        assert (fitting.instruction.kind == "done") == is_over
+        assert fitting.view().lines
+        taken_up += 1
+    assert taken_up == 2
 
 
 # -- records, fittings, forms -----------------------------------------------------------------
@@ -205,6 +224,23 @@ def test_what_is_chosen_in_the_settings_counts_at_once_and_next_time(qtbot, open
     again = open_room(profile)
     assert again.settings.units == "cm"
     assert again.window.place == "settings"
+
+
+def test_settings_that_cannot_be_read_are_kept_aside_and_it_is_said(qtbot, open_room, profile):
+    (profile / "settings.json").write_text("{ not json")
+    room = open_room(profile)
+    qtbot.waitUntil(lambda: room.window.strip.text() == program.say("settings_damaged"))
+    assert room.window.place == "people"
+    kept = [path.read_text() for path in profile.glob("settings.json.*")]
+    assert kept == ["{ not json"]
+
+
+def test_a_part_of_the_program_that_is_missing_is_named(qapp, profile, tmp_path, monkeypatch):
+    shutil.copytree(resources_dir(), tmp_path / "resources")
+    (tmp_path / "resources" / "measurements.json").unlink()
+    monkeypatch.setattr(start, "resources_dir", lambda: tmp_path / "resources")
+    with pytest.raises(Refused, match=r"measurements\.json"):
+        start.make_workroom(qapp, profile)
 
 
 def test_every_answer_is_on_disk_before_it_shows(qtbot, open_room, profile):
