@@ -96,7 +96,15 @@ class Leave(Model):
 
 
 Answer = Annotated[
-    Done | TapeReading | Ribbon | VolunteeredReading | VolunteeredDial | Free | Skip | Undo
-    | Choose | Leave,
+    Done
+    | TapeReading
+    | Ribbon
+    | VolunteeredReading
+    | VolunteeredDial
+    | Free
+    | Skip
+    | Undo
+    | Choose
+    | Leave,
     Field(discriminator="kind"),
 ]

@@ -62,7 +62,9 @@ class FormLine(Model):
     """A line of the form."""
 
     name: str
-    height_mm: float | None = None  # above the waist line, or above the floor: only differences count
+    height_mm: float | None = (
+        None  # above the waist line, or above the floor: only differences count
+    )
     closed_girth_mm: float | None = None
     girths: tuple[KnownGirth, ...] = ()
 

@@ -101,9 +101,7 @@ class Finished(Model):
     dials: dict[str, float]
 
 
-Instruction = Annotated[
-    SetDials | Measure | Ask | Check | Finished, Field(discriminator="kind")
-]
+Instruction = Annotated[SetDials | Measure | Ask | Check | Finished, Field(discriminator="kind")]
 
 
 class Note(Model):
