@@ -32,7 +32,7 @@ FIELD_PT = 16.0
 ASIDE = ("ribbon", "exceptions", "skip", "undo", "else", "leave", "new", "back")
 
 
-def _side_by_side(widgets: Sequence[QWidget]) -> QWidget:
+def _side_by_side(widgets: Sequence[QWidget], at_right: Sequence[QWidget] = ()) -> QWidget:
     holder = QWidget()
     row = QHBoxLayout(holder)
     row.setContentsMargins(0, 0, 0, 0)
@@ -40,6 +40,8 @@ def _side_by_side(widgets: Sequence[QWidget]) -> QWidget:
     for widget in widgets:
         row.addWidget(widget)
     row.addStretch(1)
+    for widget in at_right:
+        row.addWidget(widget)
     return holder
 
 
@@ -139,19 +141,14 @@ class AnswerBar(QFrame):
         self.setStyleSheet(f"QPushButton, QLineEdit {{ min-height: {inside}px; }}")
         for made in (self.primary, *self._others, *self._aside.values()):
             made.installEventFilter(self)
-        near = (
-            self._zone,
-            self.primary,
-            *self._others,
-            *(self._aside[name] for name in ("new", "back", "exceptions", "ribbon", "skip")),
-        )
-        far = tuple(self._aside[name] for name in ("undo", "else", "leave"))
-        self._near, self._far = _side_by_side(near), _side_by_side(far)
+        self._near = _side_by_side((self._zone, self.primary, *self._others))
+        ways = [self._aside[name] for name in ("new", "back", "exceptions", "ribbon", "skip")]
+        further = [self._aside[name] for name in ("undo", "else", "leave")]
+        self._far = _side_by_side(ways, further)
         self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._row.setSpacing(theme.STEP)
         self._row.addWidget(self._near)
-        self._row.addStretch(1)
-        self._row.addWidget(self._far, 0, Qt.AlignmentFlag.AlignRight)
+        self._row.addWidget(self._far, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(*(theme.STEP * 2, theme.STEP, theme.STEP * 2, theme.STEP))
         column.setSpacing(theme.HALF)

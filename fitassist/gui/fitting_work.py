@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QScrollArea,
+    QSizePolicy,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -107,6 +108,7 @@ class FittingWork(QWidget):
 
     def _side_list(self) -> QScrollArea:
         area = scrolling(self.list)
+        area.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Ignored)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         return area
 
@@ -140,6 +142,7 @@ class FittingWork(QWidget):
         side = round(min(max(self.width() * SIDE_SHARE, SIDE_LEAST * larger), SIDE_MOST * larger))
         self._grid.setColumnMinimumWidth(1, side)
         self._picture.setFixedWidth(side)
+        self._grid.setRowStretch(1, round(10 * larger**0.5))
         self._side.setFixedWidth(side)
         self._panels.setFixedWidth(
             max(min(round(PANEL_WIDTH * larger), round(self.width() * 0.6)), side)

@@ -8,7 +8,7 @@ give way first, and nothing is ever cut off.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt
@@ -32,10 +32,11 @@ from fitassist.wording.fitting_words import number_cells, short_title, state_sha
 from fitassist.wording.instructions import detail, title
 
 LEAST_NUMBER_PX = 56
+LEAST_OF_MANY_PX = 42  # where three or four numbers are asked for at once
 MOST_NUMBER_PX = 220
 LEAST_RESULT_PX = 28
 MOST_RESULT_PX = 88
-GAP_PX = 64  # least distance between two numbers side by side
+GAP_PX = 48  # least distance between two numbers side by side
 LINE_LENGTH = 75  # characters, for what is read as a sentence
 # Sizes of title and detail, from the most wanted to what still fits a small card, in points.
 _SIZES = (
@@ -143,9 +144,8 @@ class InstructionCard(QFrame):
         """Return the sizes in use."""
         if self._fit is None:
             box = self._inside()
-            self._fit = next(
-                (fit for pair in _SIZES if (fit := self._try(pair, box, strict=True))), None
-            ) or self._try(_SIZES[-1], box, strict=False)
+            wanted = (fit for share, pair in _sizes() if (fit := self._try(pair, box, share)))
+            self._fit = next(wanted, None) or self._try(_SIZES[-1], box, None)
         assert self._fit is not None
         return self._fit
 
@@ -153,11 +153,15 @@ class InstructionCard(QFrame):
         pad = 2.0 * theme.STEP + theme.HALF
         return QRectF(self.rect()).adjusted(pad + theme.HALF, pad - theme.HALF, -pad, -pad)
 
-    def _try(self, points: tuple[float, float], box: QRectF, *, strict: bool) -> Fit | None:
-        """Return the fit at these sizes of type, or None where something would be cut off."""
-        heading = self._font(theme.points(points[0]), QFont.Weight.DemiBold)
-        words = self._font(theme.points(points[1]))
-        label = self._font(theme.points(max(points[1] - 1, 7)))
+    def _try(self, points: tuple[float, float], box: QRectF, share: float | None) -> Fit | None:
+        """Return the fit at these sizes of type, or None where something would be cut off.
+
+        The number must reach this share of its least size; None: take it as it comes.
+        """
+        strict = share is not None
+        heading = self._font(points[0], QFont.Weight.DemiBold)
+        words = self._font(points[1])
+        label = self._font(max(points[1] - 1, 7))
         title_high = _high(heading, box.width(), self._title)
         detail_high = self._words_high(words, box.width())
         room = box.height() - title_high - detail_high - theme.STEP
@@ -165,17 +169,18 @@ class InstructionCard(QFrame):
             if strict and (room < 0 or not _words_fit(heading, box.width(), self._title)):
                 return None
             return Fit(heading, heading, label, words, 1, title_high, 0, detail_high)
-        best: tuple[float, int, float] = (0.0, 1, 0.0)
+        best: tuple[float, int] = (0.0, 1)
         many = len(self._cells)
         label_high = QFontMetricsF(label).height() if any(c[0] for c in self._cells) else 0.0
         for columns in {1, 2, 3, min(many, 4)} if many > 1 else {1}:
             rows = -(-many // columns)
-            px = self._number_px(box.width() / columns, room / rows - label_high - theme.HALF)
-            best = max(best, (px, columns, 0.0))
-        least = LEAST_RESULT_PX if self._is_result else LEAST_NUMBER_PX
+            high = room / rows - label_high - theme.HALF
+            best = max(best, (self._number_px(columns, box.width(), high), columns))
+        usual = LEAST_NUMBER_PX if many <= 2 else LEAST_OF_MANY_PX
+        least = LEAST_RESULT_PX if self._is_result else usual
         if strict and (
             room < 0
-            or best[0] < min(least, LEAST_NUMBER_PX)
+            or best[0] < least * (share or 0.0)
             or not _words_fit(heading, box.width(), self._title)
         ):
             return None
@@ -184,18 +189,23 @@ class InstructionCard(QFrame):
         row_high = QFontMetricsF(number).height() + label_high
         return Fit(heading, number, label, words, best[1], title_high, row_high, detail_high)
 
-    def _number_px(self, width: float, high: float) -> float:
-        """Return the largest size at which each number fits a cell, in pixels."""
+    def _number_px(self, columns: int, width: float, high: float) -> float:
+        """Return the largest size at which the numbers fit side by side, in pixels."""
         probe = self._font(12, QFont.Weight.DemiBold)
         probe.setPixelSize(100)
-        metrics = QFontMetricsF(probe)
-        widest = max(metrics.horizontalAdvance(number) for _label, number in self._cells)
         most = MOST_RESULT_PX if self._is_result else MOST_NUMBER_PX
+        wide = sum(self._column_widths(probe, columns))
         return min(
-            (width - (GAP_PX if len(self._cells) > 1 else 0)) / widest * 100,
-            high / metrics.height() * 100,
+            (width - GAP_PX * (columns - 1)) / wide * 100,
+            high / QFontMetricsF(probe).height() * 100,
             float(most),
         )
+
+    def _column_widths(self, font: QFont, columns: int) -> list[float]:
+        """Return how wide the widest number of each column is."""
+        wide = QFontMetricsF(font).horizontalAdvance
+        numbers = [number for _label, number in self._cells]
+        return [max(map(wide, numbers[i::columns]), default=0.0) for i in range(columns)]
 
     def _words_high(self, font: QFont, width: float) -> float:
         high = _high(font, self._words_wide(font, width), self._detail)
@@ -242,14 +252,10 @@ class InstructionCard(QFrame):
         room = box.height() - fit.title_high - fit.detail_high
         spare = max(room - rows * fit.row_high, 0.0) if self._cells else theme.STEP
         top = box.y() + fit.title_high + min(spare / 2, theme.MARGIN)
+        lefts = self._lefts(fit, box)
         for i, cell in enumerate(self._cells):
             column, row = i % fit.columns, i // fit.columns
-            where = QRectF(
-                box.x() + column * box.width() / fit.columns,
-                top + row * fit.row_high,
-                box.width() / fit.columns,
-                fit.row_high,
-            )
+            where = QRectF(lefts[column], top + row * fit.row_high, box.width(), fit.row_high)
             self._paint_cell(painter, cell, where, fit)
         under = top + rows * fit.row_high + min(spare / 2, theme.MARGIN)
         under = max(min(under, box.bottom() - fit.detail_high), box.y() + fit.title_high)
@@ -263,6 +269,14 @@ class InstructionCard(QFrame):
             QRectF(box.x(), under + high + theme.HALF, wide, fit.detail_high), flags, self._reason
         )
         painter.end()
+
+    def _lefts(self, fit: Fit, box: QRectF) -> list[float]:
+        """Return where each column begins: evenly spread if they fit so, else close together."""
+        even = box.width() / fit.columns
+        widths = self._column_widths(fit.number, fit.columns)
+        if max(widths, default=0.0) + GAP_PX <= even:
+            return [box.x() + i * even for i in range(fit.columns)]
+        return [box.x() + sum(widths[:i]) + i * GAP_PX for i in range(fit.columns)]
 
     def _paint_cell(
         self, painter: QPainter, cell: tuple[str, str], where: QRectF, fit: Fit
@@ -280,6 +294,21 @@ class InstructionCard(QFrame):
         painter.setPen(QColor(colours.good if is_good else inks[self._is_result]))
         low = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom
         painter.drawText(where, int(low), number)
+
+
+def _sizes() -> Iterator[tuple[float, tuple[float, float]]]:
+    """Give what to try: a share of the number's least size, and the type around it.
+
+    The title stays large as long as it can; type of the scale in use goes before smaller type.
+    """
+    scale = theme.scale()
+    scales = sorted({scale, (1.0 + scale) / 2, 1.0}, reverse=True) if scale > 1 else [scale]
+    large = [pair for pair in _SIZES if pair[0] >= theme.INSTRUCTION_PT]
+    small = [pair for pair in _SIZES if pair[0] < theme.INSTRUCTION_PT]
+    for share, pairs in ((1, large), (0.8, large), (1, small), (0.7, small), (0, small)):
+        for factor in scales:
+            for heading, words in pairs:
+                yield share, (heading * factor, words * factor)
 
 
 def _kept_together(text: str) -> str:

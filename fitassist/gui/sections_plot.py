@@ -38,6 +38,7 @@ from fitassist.wording.places import line_name
 GRID_MM = 50.0
 WALL_MM = 14.0  # drawn thickness of a panel
 LABELS_PX = 230  # least width of a section with labels of its own
+LEAST_HIGH, MOST_SCALE = 100, 1.4
 BODY_DASHES = (7.0, 4.0)
 
 
@@ -66,7 +67,8 @@ class SectionsPlot(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         pg.setConfigOptions(antialias=True)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
+        self.setMinimumHeight(LEAST_HIGH)
         self._form: Form | None = None
         self._body: Body | None = None
         self._unit: AnyUnit = Unit.IN
@@ -208,7 +210,7 @@ class SectionsPlot(QWidget):
 
     def minimumSizeHint(self) -> QSize:
         """Return the least size at which they can be told apart."""
-        return QSize(300, 120)
+        return QSize(300, LEAST_HIGH)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep all sections in sight at one scale."""
@@ -224,7 +226,7 @@ class SectionsPlot(QWidget):
     def mm_per_px(self) -> float:
         """Return the one scale of all sections."""
         width, high = max(self._plot.width(), 1), max(self._plot.height(), 1)
-        text = self.fontMetrics().height()
+        text = QFontMetricsF(self._font(theme.TEXT_PT)).height()
         count = max(len(self._names), 1)
         across = count * self._cell_mm / width
         down = self._deep_mm / max(high - 2.6 * text - theme.STEP, 20.0)
@@ -260,6 +262,11 @@ class SectionsPlot(QWidget):
         self._bar_label.setText(words)
         self._bar_label.setPos(x, y)
 
+    def _apart_mm(self, scale: float) -> float:
+        """Return how far apart sections stand: as the room allows, the scale being one for all."""
+        room = self._plot.width() * scale / max(len(self._names), 1)
+        return float(min(max(room, self._cell_mm), 1.5 * self._cell_mm))
+
     def _draw(self) -> None:
         scale = self.mm_per_px()
         for slot, items in enumerate(self._sections):
@@ -271,7 +278,7 @@ class SectionsPlot(QWidget):
 
     def _draw_section(self, items: _Section, slot: int, scale: float) -> None:
         view, section, body = self._shown[slot]
-        middle = (slot - (len(self._shown) - 1) / 2) * self._cell_mm
+        middle = (slot - (len(self._shown) - 1) / 2) * self._apart_mm(scale)
         turned = -1.0 if self._behind else 1.0
         offset = np.array([middle, 0.0])
         panels = QPainterPath()
@@ -299,7 +306,7 @@ class SectionsPlot(QWidget):
         items.form_label.setPos(middle - max(outer[0], np.sqrt(0.5) * np.abs(hull[:, 0]).max())
                                 - 5 * scale, -outer[1] - 6 * scale)  # fmt: skip
         # Where the sections are small their labels would meet: the first one speaks for all.
-        spoken = slot == 0 or self._cell_mm / scale > LABELS_PX * theme.scale()
+        spoken = slot == 0 or self._apart_mm(scale) / scale > LABELS_PX * _larger()
         items.body_label.setVisible(spoken)
         items.form_label.setVisible(spoken and section is not None)
 
@@ -340,10 +347,15 @@ class SectionsPlot(QWidget):
 
     def _font(self, points: float, *, bold: bool = False) -> QFont:
         font = QFont(self.font())
-        font.setPointSizeF(theme.points(points))
+        font.setPointSizeF(points * _larger())
         if bold:
             font.setWeight(QFont.Weight.DemiBold)
         return font
+
+
+def _larger() -> float:
+    """Return the scale of type in the plot; very large type would leave no room to draw."""
+    return min(theme.scale(), MOST_SCALE)
 
 
 def _walled(panel: Points) -> Points:

@@ -95,9 +95,7 @@ _TEXTS: Final[dict[str, str]] = {
     "lines": N_("Lines"),
     "lower": N_("What is shown below"),
     "chances": N_("Show chances"),
-    "assumed": N_(
-        "Seen from above. Girths as measured or expected; the shape is only assumed, an ellipse."
-    ),
+    "assumed": N_("Seen from above: ellipses of the right girth. The shape is only assumed."),
     "front": N_("front"),
     "back_side": N_("back"),
     "body": N_("body"),

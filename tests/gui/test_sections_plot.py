@@ -123,7 +123,7 @@ def test_the_same_facts_are_said_in_words(plot: SectionsPlot) -> None:
     said = plot.accessibleDescription()
     assert "Bust: form 35 in, body 36 1/2 in, 1 1/2 in to go." in said
     assert "Hip: form 37 in, body 38 1/4 in, 1 1/4 in to go." in said
-    assert "the shape is only assumed" in said
+    assert "The shape is only assumed" in said
     assert plot._plot.accessibleDescription() == said
 
 
