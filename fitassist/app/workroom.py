@@ -342,9 +342,7 @@ class Workroom(QObject):
             )
         except FitError as error:
             self._log_failure("not_begun", error)
-            is_ours = error.code == "nothing_measured"
-            text = say("nothing_measured") if is_ours else sentence(error, self.settings.units)
-            self.window.show_message(text)
+            self.window.show_message(sentence(error, self.settings.units))
             return
         self.window.go_to("fitting")
 

@@ -65,9 +65,6 @@ _TEXTS: Final[dict[str, str]] = {
         "numbers of this fitting before going on, or begin a new fitting."
     ),
     # a fitting
-    "nothing_measured": N_(
-        "Measure at least one line first; then the form has something to aim at."
-    ),
     "under_way": N_("A fitting is under way for this person. Go on with it, or begin a new one?"),
     "go_on": N_("Go on with it"),
     "begin_anew": N_("Begin a new one"),

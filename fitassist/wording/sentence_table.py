@@ -164,6 +164,11 @@ SENTENCES: dict[str, tuple[str, ...]] = {
         N_("What stands at {field} cannot be used."),
         N_("Nothing has changed. Give it in the kind the protocol describes."),
     ),
+    # beginning a fitting
+    "nothing_measured": (
+        N_("Nothing has been measured on this body yet, so the form has nothing to become."),
+        N_("Measure at least one line first."),
+    ),
     # keeping files
     "disk_full": (
         N_("The disk is full, so the last entry could not be kept."),

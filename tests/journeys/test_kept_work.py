@@ -199,6 +199,17 @@ def test_a_new_fitting_is_begun_only_when_the_old_one_is_given_up(qtbot, open_ro
     assert started.form.numbers() == dials_of(Library(profile, lambda: ""))
 
 
+def test_a_fitting_of_a_body_without_measurements_does_not_begin(qtbot, open_room, profile):
+    room = open_room(profile)
+    ready(qtbot, room)
+    room.open_person("farid")
+    before = room.record.events
+    room.begin_fitting("body-1", "window")
+    assert "Measure at least one line first" in room.window.strip.text()
+    assert room.record.events == before
+    assert room.room.bridge is None
+
+
 def test_erasing_the_person_who_is_open_closes_the_record_first(qtbot, open_room, profile):
     room = open_room(profile)
     ready(qtbot, room)
