@@ -67,7 +67,6 @@ _TEXTS: Final[dict[str, str]] = {
     "why_skipped": N_("left at"),
     "number_of": N_("Number where {dial} stands"),
     "number_range": N_("This dial goes from {least} to {greatest}."),
-    "number_needed": N_("Type the number where it stands."),
     "exceptions_done": N_("Done, but for these (Enter)"),
     # what nobody asked for
     "volunteer_title": N_("Something you did or saw"),

@@ -13,7 +13,7 @@ from PySide6.QtGui import QAccessible, QKeyEvent
 from PySide6.QtWidgets import QApplication, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
-from fitassist.gui import instruction_card
+from fitassist.gui import instruction_card, theme
 from fitassist.gui.bridge import FittingBridge
 from fitassist.gui.fitting_page import FittingPage
 from fitassist.gui.lines_table import COLUMNS
@@ -268,6 +268,23 @@ def test_another_unit_is_said_everywhere_and_keeps_what_is_typed(bench: Bench) -
     bench.enter()
     read = next(v for v in bench.fitting.view().lines if v.line == step.line)
     assert read.last_read_mm == pytest.approx(950.0)
+
+
+def test_another_look_is_worn_at_once_by_all_parts(bench: Bench, qapp: QApplication) -> None:
+    def paper(widget: QWidget) -> str:
+        return widget.grab().toImage().pixelColor(3, 3).name().upper()
+
+    bench.set_until("set")
+    before = bench.work.card.fit().number.pixelSize()
+    for look in (theme.DARK, theme.CONTRAST, theme.LIGHT):
+        theme.apply(qapp, look.name, 1.0)
+        assert paper(bench.page) == look.page
+        assert paper(bench.work.card) == look.card
+        assert paper(bench.work.sections._plot) == look.page
+    theme.apply(qapp, "light", 1.5)
+    bench.qtbot.waitUntil(lambda: bench.work.bar.primary.font().pointSizeF() > theme.TEXT_PT)
+    theme.apply(qapp, "light", 1.0)
+    bench.qtbot.waitUntil(lambda: bench.work.card.fit().number.pixelSize() == before)
 
 
 def _name(widget: QWidget) -> str:
