@@ -112,6 +112,7 @@ def test_a_double_click_answers_once(bench: Bench) -> None:
     after = bench.fitting.instruction.id
     assert after > first
     bench.qtbot.mouseDClick(bench.work.bar.primary, Qt.MouseButton.LeftButton)
+    bench.qtbot.mouseRelease(bench.work.bar.primary, Qt.MouseButton.LeftButton)
     assert bench.fitting.instruction.id == after
 
 
