@@ -134,28 +134,36 @@ class Marks:
         return self._folder / f"{person_id}.json"
 
 
-def bring_up_to_date(library: Library, marks: Marks) -> None:
-    """Keep the forms of fittings that were open when the program last ended without a close."""
+def bring_up_to_date(library: Library, marks: Marks) -> list[str]:
+    """Keep the forms of fittings that were open when the program last ended without a close.
+
+    Returns
+    -------
+    The ids of those forms.
+    """
+    form_ids = []
     for person_id in marks.left():
         try:
-            _bring_up(library, person_id)
+            form_ids.append(_bring_up(library, person_id))
             marks.take_away(person_id)
         except BadFile as error:
             log.warning("form_not_rebuilt", extra={"facts": {"code": error.code}})
             marks.take_away(person_id)  # erased meanwhile, or nothing anybody can rebuild from
         except FitError as error:
             log.warning("form_not_rebuilt", extra={"facts": {"code": error.code}})
+    return form_ids
 
 
-def _bring_up(library: Library, person_id: str) -> None:
+def _bring_up(library: Library, person_id: str) -> str:
     # The engine is heavy; it is only loaded here when a fitting was cut short.
     from fitassist.session.fitting import Fitting
 
     record = library.open_person(person_id, read_only=True)
     started, past, _ended = last_fitting(record.events)
     if started is None:
-        return
+        return ""
     keep_form(library, Fitting(started, _unwritten, past))
+    return started.form_id
 
 
 def _unwritten(events: Any) -> list[Recorded]:

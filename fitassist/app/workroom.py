@@ -149,11 +149,15 @@ class Workroom(QObject):
         page.changed.connect(self._on_settings)
         return page
 
+    def _bring_forms_up(self) -> None:
+        for form_id in bring_up_to_date(self._library, self._marks):
+            self._on_form_moved(form_id)
+
     # -- starting and ending ------------------------------------------------------------------
 
     def begin(self) -> None:
         """Show where the user was last, as far as it can be opened."""
-        bring_up_to_date(self._library, self._marks)
+        self.seen.do(self._bring_forms_up)
         last, place = self.settings.last_person, self.settings.last_page
         known = {entry.id for entry in self._library.people() if entry.problem is None}
         if last not in known:
@@ -166,13 +170,9 @@ class Workroom(QObject):
         elif place in ("measurements", "form", "settings"):
             self.window.go_to(place)
 
-    def close(self) -> None:
-        """Put everything away cleanly; nothing more is shown."""
-        self._close_person()
-
     def _on_closing(self, stands: Window) -> None:
         self._kept.note(window=stands)
-        self.close()
+        self._close_person()
 
     # -- people -------------------------------------------------------------------------------
 

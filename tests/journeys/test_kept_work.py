@@ -165,8 +165,9 @@ def test_after_a_kill_the_answer_is_there_and_the_form_is_brought_up_to_date(
     numbers = json.loads(killed.stdout)
     assert dials_of(Library(profile, lambda: "")) != numbers
     room = open_room(profile)
-    assert dials_of(Library(profile, lambda: "")) == numbers
     assert ready(qtbot, room).view().numbers == numbers
+    assert dials_of(Library(profile, lambda: "")) == numbers
+    assert room.window.strip.text() == ""  # nobody else has moved the form
 
 
 def test_a_fitting_whose_form_was_moved_meanwhile_says_so(qtbot, open_room, profile):
