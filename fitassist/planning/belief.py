@@ -24,6 +24,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 from scipy.special import ndtr
@@ -44,7 +45,7 @@ SLIP_INCH = 0.006
 SLIP_OTHER = 0.004
 SLIP_OTHER_MM = 60.0
 # Tapes are not equally steady: shares of belief, and the factor on the stated spread.
-TAPES = ((0.85, 1.0), (0.15, 1.6))
+TAPES = ((0.94, 1.0), (0.06, 1.7))
 MOST_HYPOTHESES = 20
 LEAST_WEIGHT = 1e-5
 NEAR_SLIPS_MM = 9.0  # closer to its prediction than this, an inch slip need not be considered
@@ -63,11 +64,19 @@ class Belief:
     slipped: Floats  # (H,) 1 where the hypothesis calls the last reading a slip
     openings: Floats  # (D,) mm above closed, as the numbers say
 
-    @property
+    @cached_property
     def weights(self) -> Floats:
         """(H,) normalised weights."""
         w = np.exp(self.log_weights - self.log_weights.max())
         return np.asarray(w / w.sum())
+
+    @cached_property
+    def moments(self) -> tuple[Floats, Floats]:
+        """(S,) mean and (S, S) covariance of the whole mixture."""
+        w = self.weights
+        mean = w @ self.means
+        apart = self.means - mean
+        return mean, np.tensordot(w, self.covs, axes=1) + (apart * w[:, None]).T @ apart
 
     @property
     def doubt(self) -> float:
@@ -103,11 +112,7 @@ def start(layout: Layout, guesses_mm: Mapping[str, float] | None = None) -> Beli
 
 def moments(belief: Belief) -> tuple[Floats, Floats]:
     """Return (S,) mean and (S, S) covariance of the whole mixture."""
-    w = belief.weights
-    mean = w @ belief.means
-    apart = belief.means - mean
-    cov = np.tensordot(w, belief.covs, axes=1) + (apart * w[:, None]).T @ apart
-    return mean, cov
+    return belief.moments
 
 
 def gaps(openings: Floats, lap: Floats, spread: Floats) -> tuple[Floats, Floats, Floats]:
@@ -168,54 +173,39 @@ def observe(belief: Belief, line: str, what: What, mm: float, spread_mm: float) 
     pj = belief.covs @ j  # (H, S)
     spread_sq = pj @ j + extra
     noise = (spread_mm * belief.tape) ** 2
-    branches = [_branch(belief, pj, spread_sq, noise, mm - expected, 1.0 - SLIP_INCH - SLIP_OTHER)]
-    likely_near = np.abs(mm - belief.weights @ expected) < NEAR_SLIPS_MM
-    if not likely_near:
-        for slip in (MM_PER_INCH, -MM_PER_INCH):
-            gap = mm - slip - expected
-            branches.append(_branch(belief, pj, spread_sq, noise, gap, SLIP_INCH / 2.0, True))
     lost = np.full(len(noise), SLIP_OTHER_MM**2)
-    branches.append(_branch(belief, pj, spread_sq, lost, mm - expected, SLIP_OTHER, True))
-    return _pruned(_joined(belief, branches))
-
-
-def _branch(
-    belief: Belief,
-    pj: Floats,
-    spread_sq: Floats,
-    noise: Floats,
-    gap: Floats,
-    chance: float,
-    slipped: bool = False,
-) -> Belief:
-    """Kalman step of every hypothesis under one reading of what the tape did."""
-    s = spread_sq + noise
-    gain = pj / s[:, None]
-    logs = belief.log_weights + np.log(chance) - 0.5 * (gap * gap / s + np.log(s))
+    # What the tape may have done: as read, an inch too much, too little, or anything.
+    tales = [(1.0 - SLIP_INCH - SLIP_OTHER, 0.0, noise, 0.0), (SLIP_OTHER, 0.0, lost, 1.0)]
+    if np.abs(mm - belief.weights @ expected) >= NEAR_SLIPS_MM:
+        tales += [(SLIP_INCH / 2, slip, noise, 1.0) for slip in (MM_PER_INCH, -MM_PER_INCH)]
+    gaps_mm = np.concatenate([mm - slip - expected for _, slip, _, _ in tales])
+    totals = np.concatenate([spread_sq + noise_sq for _, _, noise_sq, _ in tales])
+    logs = np.concatenate([belief.log_weights + np.log(chance) for chance, *_ in tales])
+    logs = logs - 0.5 * (gaps_mm**2 / totals + np.log(totals))
+    slipped = np.repeat([slip for *_, slip in tales], len(noise))
+    keep = _likeliest(logs)
+    parent = keep % len(noise)
+    gain = pj[parent] / totals[keep, None]
     return replace(
         belief,
-        log_weights=logs,
-        means=belief.means + gain * gap[:, None],
-        covs=belief.covs - gain[:, :, None] * pj[:, None, :],
-        slipped=np.full(len(s), float(slipped)),
+        log_weights=logs[keep] - logs[keep[0]],
+        means=belief.means[parent] + gain * gaps_mm[keep, None],
+        covs=belief.covs[parent] - gain[:, :, None] * pj[parent][:, None, :],
+        tape=belief.tape[parent],
+        slipped=slipped[keep],
     )
 
 
-def _joined(belief: Belief, branches: list[Belief]) -> Belief:
-    return replace(
-        belief,
-        log_weights=np.concatenate([b.log_weights for b in branches]),
-        means=np.concatenate([b.means for b in branches]),
-        covs=np.concatenate([b.covs for b in branches]),
-        tape=np.concatenate([b.tape for b in branches]),
-        slipped=np.concatenate([b.slipped for b in branches]),
-    )
+def _likeliest(logs: Floats) -> Ints:
+    """Indexes of the hypotheses worth keeping, likeliest first."""
+    w = np.exp(logs - logs.max())
+    w = w / w.sum()
+    keep: Ints = np.argsort(-w, kind="stable")[:MOST_HYPOTHESES]
+    return np.asarray(keep[w[keep] >= LEAST_WEIGHT])
 
 
 def _pruned(belief: Belief) -> Belief:
-    w = belief.weights
-    keep: Ints = np.argsort(-w, kind="stable")[:MOST_HYPOTHESES]
-    keep = keep[w[keep] >= LEAST_WEIGHT]
+    keep = _likeliest(belief.log_weights)
     return replace(
         belief,
         log_weights=belief.log_weights[keep] - belief.log_weights[keep[0]],

@@ -15,6 +15,7 @@ from fitassist.domain.lines import What
 from fitassist.planning.belief import Belief, moments, sight
 from fitassist.planning.layout import Floats
 
+LEAST_SHARE = 2e-3  # hypotheses below this weight cannot change a chance that matters
 DRAWS = 4096  # points of the fixed low-discrepancy set; a chance is good to about 0.001
 
 
@@ -75,7 +76,7 @@ def outlook(belief: Belief, goals: Sequence[Goal]) -> Outlook:
     mean, cov = moments(belief)
     rows, constants, extras = _sights(belief, goals, mean, np.diagonal(cov))
     values = belief.means @ rows.T + constants  # (H, G)
-    spreads = np.einsum("gs,hst,kt->hgk", rows, belief.covs, rows, optimize=True)
+    spreads = np.matmul(np.matmul(rows, belief.covs), rows.T)  # (H, G, G)
     spreads[:, np.arange(n), np.arange(n)] += extras
     low = np.array([goal.low_mm for goal in goals])
     high = np.array([goal.high_mm for goal in goals])
@@ -104,8 +105,9 @@ def _joint(w: Floats, values: Floats, spreads: Floats, low: Floats, high: Floats
     """Chance that all goals hold, by a fixed set of draws a hypothesis."""
     z = _normals(values.shape[1])
     total = 0.0
-    for h in np.flatnonzero(w > 1e-3):
+    likely = np.flatnonzero(w > LEAST_SHARE)
+    for h in likely:
         cov = spreads[h] + np.eye(len(low)) * 1e-9
         x = values[h] + z @ np.linalg.cholesky(cov).T
         total += w[h] * float(np.mean(np.all((x >= low) & (x <= high), axis=1)))
-    return total / float(w[w > 1e-3].sum())
+    return total / float(w[likely].sum())

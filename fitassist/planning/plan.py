@@ -65,6 +65,23 @@ class Plan:
     loss: float
 
 
+@dataclass(frozen=True)
+class _Terms:
+    """Gaps, slopes and noise of K stands of n dials."""
+
+    gap: Floats  # (K, n)
+    slope: Floats
+    still: Bools  # where the dial's present slop stays
+    noise: Floats  # variance of the gap that no unknown explains
+    lap: Floats  # (n,)
+
+    def row(self, w: Floats, we: Floats) -> tuple[Floats, Floats, Floats]:
+        """Return (K, 3 n) row vectors, (K,) constants and (K,) noise for one goal."""
+        seen = we * self.slope
+        j = np.concatenate([w * self.gap, seen * self.still, -seen], axis=1)
+        return j, seen @ self.lap, self.noise @ we**2
+
+
 class Forecast:
     """Predictions for many stands of the dials at once, from one belief."""
 
@@ -88,36 +105,53 @@ class Forecast:
         else:
             other = layout.other.start + layout.others.index((goal.line, goal.what))
             offsets = [other, layout.undergarment.start + i]
-        index = np.concatenate(
-            [
-                np.arange(layout.size)[layout.effects(i)],
-                np.array(offsets),
-                np.arange(layout.size)[layout.slop],
-                np.arange(layout.size)[layout.lap],
-            ]
-        )
+        every = np.arange(layout.size)
+        parts = [every[layout.effects(i)], every[layout.slop], every[layout.lap]]
+        index = np.concatenate([*parts, np.array(offsets)])
         return layout.weights(goal.what), mean[index], cov[np.ix_(index, index)]
 
     def at(self, openings: Floats) -> tuple[Floats, Floats]:
         """Return (K, G) means and spreads in mm for (K, D) openings in mm."""
-        moved = np.abs(openings - self.here) > 1e-9
-        gap, slope, left = gaps(openings, self._lap, self._lap_sd)
-        fresh = (self._slop_variance + (PriorSpreads().bend * (openings - self.here)) ** 2) * moved
-        n_d = openings.shape[1]
+        return self.vary(openings[0], np.arange(openings.shape[1]), openings)
+
+    def vary(self, base: Floats, dials: Ints, openings: Floats) -> tuple[Floats, Floats]:
+        """Return (K, G) means and spreads with a few dials varied, the others held.
+
+        Parameters
+        ----------
+        base
+            (D,) openings in mm of all dials.
+        dials, openings
+            (n,) which dials are varied, and (K, n) where they stand instead.
+        """
+        n_d = len(base)
+        rest = np.setdiff1d(np.arange(n_d), dials)
+        held, there = self._terms(base[None], np.arange(n_d)), self._terms(openings, dials)
+        other = self._terms(base[None, rest], rest)
+        columns = np.concatenate([dials, n_d + dials, 2 * n_d + dials])
         means = np.empty((len(openings), len(self.goals)))
         variances = np.empty_like(means)
         for g, (w, mean, cov) in enumerate(self._parts):
             we = w * mean[:n_d]
-            j = np.empty((len(openings), len(mean)))
-            j[:, :n_d] = w * gap
-            j[:, n_d] = 1.0
-            j[:, n_d + 1] = 1.0 if self.goals[g].what == What.GIRTH else 0.5
-            j[:, n_d + 2 : 2 * n_d + 2] = we * slope * ~moved
-            j[:, 2 * n_d + 2 :] = -we * slope
-            means[:, g] = j @ mean + (slope * (we * self._lap)).sum(axis=1)
-            variances[:, g] = ((j @ cov) * j).sum(axis=1)
-            variances[:, g] += (we**2 * (slope**2 * fresh + left)).sum(axis=1)
+            garment = 1.0 if self.goals[g].what == What.GIRTH else 0.5
+            j = np.append(held.row(w, we)[0][0], [1.0, garment])
+            j_there, shift, noise = there.row(w[dials], we[dials])
+            _, shift_rest, noise_rest = other.row(w[rest], we[rest])
+            change = j_there - j[columns]
+            seen = j @ cov
+            means[:, g] = float(j @ mean) + float(shift_rest[0]) + change @ mean[columns] + shift
+            inner = change @ cov[np.ix_(columns, columns)]
+            variances[:, g] = float(seen @ j) + float(noise_rest[0]) + noise
+            variances[:, g] += 2.0 * (change @ seen[columns]) + (inner * change).sum(axis=1)
         return means, np.sqrt(np.maximum(variances, 1e-9))
+
+    def _terms(self, openings: Floats, dials: Ints) -> _Terms:
+        """Return what K stands of some dials contribute, before any goal's weights."""
+        moved = np.abs(openings - self.here[dials]) > 1e-9
+        gap, slope, left = gaps(openings, self._lap[dials], self._lap_sd[dials])
+        bend = PriorSpreads().bend * (openings - self.here[dials])
+        fresh = (self._slop_variance[dials] + bend**2) * moved
+        return _Terms(gap, slope, ~moved, slope**2 * fresh + left, self._lap[dials])
 
     def chances(self, means: Floats, spreads: Floats) -> Floats:
         """(K, G) chance of each goal."""
@@ -134,7 +168,8 @@ def _even_changes(n_groups: int, size: int) -> Ints:
 @cache
 def _small_changes(n_groups: int) -> Ints:
     """(K, n_groups) clicks by which each group of dials may be changed from where it stands."""
-    return np.array(list(product(*[range(-2, 3)] * n_groups)))
+    every = product(*[range(-3, 4)] * n_groups)
+    return np.array([changes for changes in every if sum(map(abs, changes)) <= 3])
 
 
 class Search:
@@ -164,7 +199,7 @@ class Search:
         ]
 
         row_of = np.array(self.layout.dial_rows)
-        self._at_row = [np.flatnonzero(row_of == r) for r in self.rows]
+        self._at_row: list[Ints] = [np.flatnonzero(row_of == r) for r in self.rows]
 
     def _dials(self, row: int) -> Ints:
         """Indexes of the dials of a row that can be turned."""
@@ -177,11 +212,21 @@ class Search:
             dtype=int,
         )
 
-    def _losses(self, numbers: Floats) -> tuple[Floats, Floats, Floats, Floats]:
-        """(K,) losses and (K, G) chances, means, spreads of (K, D) numbers."""
+    def _losses(
+        self, numbers: Floats, base: Floats | None = None, dials: Ints | None = None
+    ) -> tuple[Floats, Floats, Floats, Floats]:
+        """(K,) losses and (K, G) chances, means, spreads of (K, D) numbers.
+
+        Where only some `dials` differ from the (D,) numbers in `base`, saying so saves most of the
+        work.
+        """
         rules, layout = self.rules, self.layout
         openings = (numbers - layout.least) * layout.unit_mm
-        means, spreads = self.forecast.at(openings)
+        if base is None or dials is None:
+            means, spreads = self.forecast.at(openings)
+        else:
+            held = (base - layout.least) * layout.unit_mm
+            means, spreads = self.forecast.vary(held, dials, openings[:, dials])
         chances = self.forecast.chances(means, spreads)
         logs = np.log(chances + 1e-7).sum(axis=1)
         short = np.maximum(np.log(min(rules.confidence + 0.004, 0.999)) - logs, 0.0)
@@ -270,7 +315,7 @@ class Search:
             before = best
             for r in self.rows:
                 options = self._options(r, numbers)
-                losses = self._losses(options)[0]
+                losses = self._losses(options, numbers, self._dials(r))[0]
                 k = int(np.argmin(losses))
                 if losses[k] < best - 1e-9:
                     best, numbers = float(losses[k]), options[k]

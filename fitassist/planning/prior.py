@@ -35,19 +35,23 @@ class PriorSpreads:
     """Standard deviations held before any reading; our own choices (no source)."""
 
     gain_mean: float = 0.97
-    gain_form: float = 0.05
-    gain_row: float = 0.045
+    gain_form: float = 0.04
+    gain_row: float = 0.03
     gain_dial: float = 0.07
     gain_unknown: float = 0.6  # plain turns, or a dial that may be dead or double
-    leak_row: float = 0.075
+    leak_shell: float = 0.20  # mean share within one shell, across a split, and if not known
+    leak_split: float = 0.09
+    leak_unsaid: float = 0.15
+    leak_shell_width: float = 0.08
+    leak_split_width: float = 0.05
     leak_far: float = 0.04
     leak_between: float = 0.15
     leak_dial: float = 0.025
-    declared_girth_mm: float = 6.0  # an owner's closed girth: tape, level, other undergarment
+    declared_girth_mm: float = 3.5  # an owner's closed girth: tape and level; see below
     printed_girth_mm: float = 20.0  # the scale's own word for the closed girth
     unknown_girth_mm: float = 120.0
     lap_mean_mm: float = 4.0
-    lap_mm: float = 3.5
+    lap_mm: float = 3.0
     # The gap does not run quite straight with the number: after a turn of t mm the lap is known
     # less well by this share of t.
     bend: float = 0.02
@@ -68,13 +72,23 @@ def leak_mean(layout: Layout, line: str, row: str, seam: Seam) -> tuple[float, f
         return 1.0, 0.0
     heights = layout.heights_mm
     rows = sorted({layout.row_lines[r.name] for r in layout.form.rows}, key=heights.__getitem__)
-    split = layout.form.parts >= 8
     if line in rows:
         apart = abs(rows.index(line) - rows.index(own))
         if apart > 1:
             return 0.02, spreads.leak_far
-        return (0.09 if split else 0.17), spreads.leak_row
+        return _neighbour_leak(layout, line, row)
     return _between(layout, line, own, rows, seam), spreads.leak_between
+
+
+def _neighbour_leak(layout: Layout, line: str, row: str) -> tuple[float, float]:
+    """Return mean and spread of the leak into a neighbour row: less across a horizontal split."""
+    spreads = PriorSpreads()
+    halves = {r.half for r in layout.form.rows if r.line == line or r.name == row}
+    if halves == {"upper", "lower"}:
+        return spreads.leak_split, spreads.leak_split_width
+    if "whole" in halves and layout.form.parts >= 8:
+        return spreads.leak_unsaid, spreads.leak_shell_width
+    return spreads.leak_shell, spreads.leak_shell_width
 
 
 def _between(layout: Layout, line: str, own: str, rows: list[str], seam: Seam) -> float:
@@ -129,7 +143,9 @@ def _closed_girth(layout: Layout, line: str, guesses_mm: dict[str, float]) -> tu
     spreads = PriorSpreads()
     known = layout.form.line(line)
     if known is not None and known.closed_girth_mm is not None:
-        return known.closed_girth_mm, spreads.declared_girth_mm
+        # It was read over some other undergarment, which is as wide again as today's.
+        garment = UNDERGARMENT_MM.get(line, UNDERGARMENT_OTHER_MM)
+        return known.closed_girth_mm, float(np.hypot(spreads.declared_girth_mm, garment))
     printed = [
         layout.least[i] * layout.form.unit_mm
         for i, name in enumerate(layout.dials)

@@ -217,6 +217,7 @@ def _finished(
         _result(goal, float(now.means_mm[g]), float(now.spreads_mm[g]), float(now.chances[g]))
         for g, goal in enumerate(state.aims.steered)
     ]
+    lines += [_compared(state, goal) for goal in state.aims.reported if is_known(state, goal)]
     return Finished(
         id=new_id,
         verdict=verdict,
@@ -227,6 +228,20 @@ def _finished(
         clicks=state.clicks,
         lines=tuple(lines),
         dials=dict(state.numbers),
+    )
+
+
+def is_known(state: State, goal: Goal) -> bool:
+    """Whether anything is known of a line without dials: its closed girth, or a reading."""
+    line = state.started.form.line(goal.line)
+    known = line is not None and (line.closed_girth_mm is not None or bool(line.girths))
+    return known or (goal.line, goal.what) in state.last_read
+
+
+def _compared(state: State, goal: Goal) -> LineResult:
+    there = outlook(state.belief, [goal])
+    return _result(
+        goal, float(there.means_mm[0]), float(there.spreads_mm[0]), float(there.chances[0])
     )
 
 

@@ -12,7 +12,7 @@ from fitassist.planning.belief import predict
 from fitassist.planning.chance import Goal, Outlook, outlook
 from fitassist.planning.layout import Floats
 from fitassist.session.goals import never
-from fitassist.session.guide import Next, advice_for, plan_walks, uneven_rows
+from fitassist.session.guide import Next, advice_for, is_known, plan_walks, uneven_rows
 from fitassist.session.state import State
 from fitassist.session.view import FittingView, LineState, LineView, SymmetryView, Upcoming
 
@@ -27,11 +27,12 @@ def view_of(
     outlook_now = advice.now if advice else outlook(state.belief, state.aims.steered)
     lost = advice.out_of_reach if advice else frozenset()
     instruction = state.shown or now.instruction
+    lines = line_views(state, outlook_now, lost)
     return FittingView(
         revision=revision,
         instruction=instruction,
-        upcoming=upcoming(state, now, instruction),
-        lines=line_views(state, outlook_now, lost),
+        upcoming=upcoming(state, now, instruction, lines),
+        lines=lines,
         joint=outlook_now.joint if state.aims.steered else None,
         numbers=dict(state.numbers),
         stuck=tuple(sorted(state.stuck)),
@@ -66,9 +67,7 @@ def line_views(
     ]
     for goal in state.aims.reported:
         there = outlook(state.belief, [goal])
-        known = state.started.form.line(goal.line)
-        read = (goal.line, goal.what) in state.last_read
-        if read or (known is not None and known.closed_girth_mm is not None):
+        if is_known(state, goal):
             views.append(
                 _line(
                     state,
@@ -104,7 +103,7 @@ def _line(
         last_read_mm=state.last_read.get(quantity),
         read_since_turn=read,
         to_go_mm=goal.target_mm - mean,
-        reason=_line_reason(goal, shown, spread, read),
+        reason=_line_reason(goal, shown, spread, read, quantity in state.last_read),
     )
 
 
@@ -122,10 +121,10 @@ def _state_of(
     return "measure_again" if uncertain and chance > 0.15 else "not_yet"
 
 
-def _line_reason(goal: Goal, shown: LineState, spread: float, read: bool) -> Reason:
+def _line_reason(goal: Goal, shown: LineState, spread: float, read: bool, was_read: bool) -> Reason:
     if shown == "good":
         return Reason(code="not_needed", values={"line": goal.line, "mm": 2 * spread})
-    code = "confirm" if read else "moved"
+    code = "confirm" if read else ("moved" if was_read else "never_read")
     return Reason(code=code, values={"line": goal.line, "mm": spread})
 
 
@@ -144,7 +143,9 @@ def _unknown(goal: Goal) -> LineView:
     )
 
 
-def upcoming(state: State, now: Next, instruction: Instruction) -> tuple[Upcoming, ...]:
+def upcoming(
+    state: State, now: Next, instruction: Instruction, views: Sequence[LineView]
+) -> tuple[Upcoming, ...]:
     """Return the next few things after the one on screen, with why."""
     found: list[Upcoming] = []
     target = now.plan or (dict(state.target) if state.target else None)
@@ -152,7 +153,7 @@ def upcoming(state: State, now: Next, instruction: Instruction) -> tuple[Upcomin
         found += _further_walks(state, target, instruction)
     if instruction.kind == "done":
         return ()
-    found += _further_readings(state, instruction, bool(target))
+    found += _further_readings(views, instruction, bool(target))
     advice = now.advice
     if instruction.kind == "measure" and advice is not None and advice.plan.turns:
         found.append(
@@ -200,15 +201,19 @@ def _row_reason(state: State, line: str) -> Reason:
     return Reason(code="short" if off >= 0 else "over", values={"line": line, "mm": abs(off)})
 
 
-def _further_readings(state: State, instruction: Instruction, turning: bool) -> list[Upcoming]:
+def _further_readings(
+    views: Sequence[LineView], instruction: Instruction, turning: bool
+) -> list[Upcoming]:
     """Lines that will want the tape: all that a turn moves, or those still unsure."""
-    views = line_views(state, outlook(state.belief, state.aims.steered))
     here = (instruction.line, instruction.what) if instruction.kind == "measure" else None
     return [
         Upcoming(
             kind="measure",
             place=v.line,
-            reason=Reason(code="moved", values={"line": v.line, "mm": v.spread_mm}),
+            reason=Reason(
+                code="never_read" if v.last_read_mm is None else "moved",
+                values={"line": v.line, "mm": v.spread_mm},
+            ),
         )
         for v in views
         if v.has_dials

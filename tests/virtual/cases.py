@@ -14,6 +14,7 @@ from tests.virtual.search import best_setting
 
 TOLERANCE_MM = 6.35  # a quarter of an inch
 REACH = 0.75  # share of the tolerance a fair case leaves between its best setting and the target
+MOST_SECONDS = 60  # bodies tried for a second person
 WANTED = ("reachable", "beyond", "apart", "too_small")
 _OPTION_NAMES = {field.name for field in fields(FormOptions)}
 
@@ -77,17 +78,21 @@ def make_case(
                 return case
 
 
-def make_second(case: Case, seed: int) -> Case:
-    """Return a second person's fitting on the form of a case, standing where the first ended."""
+def make_second(case: Case, seed: int) -> Case | None:
+    """Return a second person's fitting on the form of a case, standing where the first ended.
+
+    None where no other body among many tried is within the form's reach.
+    """
     rng = np.random.default_rng([case.seed, seed, 2])
     form = case.form.next_person(rng)
-    while True:
+    for _ in range(MOST_SECONDS):
         targets = _targets(rng, form, case.sex, tuple(case.targets_mm), "reachable")
         if targets is None:
             continue
         second = Case(form, targets, case.tolerance_mm, case.sex, seed)
         if reachable(second):
             return second
+    return None
 
 
 def reachable(case: Case, share: float = REACH) -> bool:

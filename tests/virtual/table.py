@@ -55,11 +55,8 @@ def run_case(seed: int, only: str, options: dict[str, Any]) -> dict[str, list[Ou
         if "c" in only:
             case.form.learned = fitting.learned()
             second = make_second(case, seed)
-            keep("c second person", [play(start_fitting(second), second)])
-            if "a" in only:  # the common round gains nothing from a form it has met before
-                again = fresh()
-                common_round(again)
-                keep("a of second person", [common_round(make_second(again, seed))])
+            if second is not None:
+                keep("c second person", [play(start_fitting(second), second)])
     if "d" in only:
         keep("d fewest turns", _fewest(fresh(), even=False))
         keep("d even", _fewest(fresh(), even=True))

@@ -42,7 +42,7 @@ def test_updates_one_by_one_equal_one_batch_least_squares_solution(monkeypatch):
     # [prior^-1/2; rows / sd] x = [prior^-1/2 m; y / sd] (numpy.linalg.lstsq as the reference).
     monkeypatch.setattr(beliefs, "SLIP_INCH", 1e-30)
     monkeypatch.setattr(beliefs, "SLIP_OTHER", 1e-30)
-    monkeypatch.setattr(beliefs, "_joined", lambda _belief, branches: branches[0])
+    monkeypatch.setattr(beliefs, "_likeliest", lambda logs: np.array([int(np.argmax(logs))]))
     belief = alone(a_belief(opened=4.0))
     mean, cov = belief.means[0], belief.covs[0]
     readings = [("bust", 930.0), ("waist", 725.0), ("hip", 968.0), ("bust", 934.0)]

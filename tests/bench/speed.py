@@ -1,0 +1,232 @@
+# SPDX-License-Identifier: MIT
+"""Speed as ratios side by side in one run: ``python -m tests.bench.speed``.
+
+* re-plan (belief, plan, order, next reading; 14 dials, 6 lines) against one
+  ``scipy.optimize.lsq_linear(method="bvls")`` of 20 x 14;
+* a reading, from Enter to repainted plots, against the sum of its parts measured alone (append with
+  fsync, re-plan, repaint);
+* start of the program to its first usable paint against a bare window with one plot.
+
+Machines differ and are shared, so only ratios are worth keeping.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import platform
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+import numpy as np
+from scipy.optimize import lsq_linear
+
+from fitassist.domain import answers as an
+from fitassist.domain.body import Body, Target
+from fitassist.domain.form import Dial, Form, FormLine, Row
+from fitassist.domain.lines import Seam
+from fitassist.domain.steps import Measure, SetDials
+from fitassist.session import events as ev
+from fitassist.session.fitting import Fitting
+from fitassist.storage.record import Record
+
+BARE_WINDOW = """
+import os, time
+began = float(os.environ["BENCH_BEGAN"])
+import pyqtgraph as pg
+from PySide6.QtWidgets import QApplication, QMainWindow
+app = QApplication([])
+class Window(QMainWindow):
+    def paintEvent(self, event):
+        super().paintEvent(event)
+        print(time.time() - began, flush=True)
+        os._exit(0)
+window = Window()
+window.setCentralWidget(pg.PlotWidget())
+window.resize(1366, 768)
+window.show()
+app.exec()
+"""
+
+OUR_WINDOW = """
+import os, sys, time
+began = float(os.environ["BENCH_BEGAN"])
+from pathlib import Path
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QApplication
+from fitassist.app.start import make_workroom
+app = QApplication([])
+room = make_workroom(app, Path(sys.argv[1]))
+from fitassist.app.first_paint import AfterFirstPaint
+def painted():
+    print(time.time() - began, flush=True)
+    os._exit(0)
+AfterFirstPaint(room.window).do(painted)
+room.window.resize(1366, 768)
+room.window.show()
+app.exec()
+"""
+
+
+def median_ms(act: Callable[[], object], times: int = 15) -> float:
+    """Return the median time of an act in ms, after one that does not count."""
+    act()
+    taken = []
+    for _ in range(times):
+        began = time.perf_counter()
+        act()
+        taken.append(1000 * (time.perf_counter() - began))
+    return statistics.median(taken)
+
+
+def fourteen_dials() -> tuple[Form, Body]:
+    """Return a form of 14 dials on four rows and six lines, and a body; invented numbers."""
+    closed = {"neck": 340, "bust": 840, "under_bust": 720, "waist": 640, "high_hip": 800, "hip": 880}
+    least = {"bust": 33.0, "waist": 25.0, "hip": 35.0, "neck": 13.0}
+    seams = {row: tuple(Seam) for row in ("bust", "waist", "hip")}
+    dials = [
+        Dial(name=f"{row}.{seam}", least=low, greatest=low + 8, click=0.25, number=low + 2)
+        for row, low in least.items()
+        for seam in seams.get(row, (Seam.FRONT, Seam.BACK))
+    ]
+    form = Form(
+        name="bench",
+        lines=tuple(FormLine(name=name, closed_girth_mm=float(mm)) for name, mm in closed.items()),
+        rows=tuple(Row(name=row, line=row) for row in least),
+        dials=tuple(dials),
+    )
+    targets = tuple(
+        Target(line=name, value_mm=mm + 75.0, tolerance_mm=(-6.35, 6.35))
+        for name, mm in closed.items()
+    )
+    return form, Body(name="bench", targets=targets)
+
+
+def to_a_reading(fitting: Fitting) -> None:
+    """Answer until the tape is asked for."""
+    while not isinstance(fitting.instruction, Measure):
+        now = fitting.instruction
+        fitting.submit(an.Done() if isinstance(now, SetDials) else an.Choose(choice="again"))
+
+
+def replan() -> dict[str, float]:
+    """Time one reading's belief, plan, order and next reading against one bounded solve."""
+    form, body = fourteen_dials()
+
+    def once() -> float:
+        fitting = Fitting.start(body, form)
+        to_a_reading(fitting)
+        mm = fitting.instruction.expect_mm or 900.0  # type: ignore[union-attr]
+        began = time.perf_counter()
+        fitting.submit(an.TapeReading(mm=mm + 4.0))
+        return 1000 * (time.perf_counter() - began)
+
+    once()
+    ours = statistics.median(once() for _ in range(9))
+    rng = np.random.default_rng(0)
+    a, b = rng.normal(size=(20, 14)), rng.normal(size=20)
+    solve = median_ms(lambda: lsq_linear(a, b, bounds=(-0.1, 0.1), method="bvls"), 60)
+    return {"ours_ms": ours, "lsq_linear_ms": solve, "ratio": ours / solve, "limit": 100.0}
+
+
+def reading_to_repaint(folder: Path) -> dict[str, float]:
+    """Time a reading from submit to repainted page against its parts measured alone."""
+    import pyqtgraph  # noqa: F401  (loaded before anything is timed)
+    from PySide6.QtWidgets import QApplication
+
+    from fitassist.gui.bridge import FittingBridge
+    from fitassist.gui.fitting_page import FittingPage
+
+    app = QApplication.instance() or QApplication([])
+    form, body = fourteen_dials()
+    started = ev.FittingStarted(fitting_id="bench", body=body, form=form)
+
+    def a_record(name: str) -> Record:
+        return Record.create(folder / name, "bench", lambda: "2026-01-01T00:00:00Z")
+
+    append, plan, paint, whole = [], [], [], []
+    for k in range(9):
+        record = a_record(f"whole{k}.json")
+        fitting = Fitting(started, record.append)
+        to_a_reading(fitting)
+        page = FittingPage()
+        bridge = FittingBridge.over(fitting)
+        page.resize(1366, 700)
+        page.show_bridge(bridge)
+        page.show()
+        app.processEvents()
+        began = time.perf_counter()
+        bridge.submit(an.TapeReading(mm=(fitting.instruction.expect_mm or 900.0) + 4.0))
+        app.processEvents()
+        page.repaint()
+        whole.append(1000 * (time.perf_counter() - began))
+        began = time.perf_counter()
+        page.show_view(fitting.view())
+        app.processEvents()
+        page.repaint()
+        paint.append(1000 * (time.perf_counter() - began))
+        alone = Fitting.start(body, form)
+        to_a_reading(alone)
+        began = time.perf_counter()
+        alone.submit(an.TapeReading(mm=(alone.instruction.expect_mm or 900.0) + 4.0))
+        plan.append(1000 * (time.perf_counter() - began))
+        began = time.perf_counter()
+        record.append([ev.FormRead(line="bust", mm=900.0)])
+        append.append(1000 * (time.perf_counter() - began))
+        page.close()
+        page.deleteLater()
+        record.close()
+    parts = [statistics.median(x) for x in (append, plan, paint)]
+    total = statistics.median(whole)
+    return {
+        "append_ms": parts[0],
+        "replan_ms": parts[1],
+        "repaint_ms": parts[2],
+        "whole_ms": total,
+        "ratio": total / sum(parts),
+        "limit": 1.5,
+    }
+
+
+def start_up(folder: Path) -> dict[str, float]:
+    """Time process start to first paint, ours and a bare window taken in turn."""
+    times: dict[str, list[float]] = {"ours": [], "bare": []}
+    for k in range(8):
+        for name, code in (("ours", OUR_WINDOW), ("bare", BARE_WINDOW)):
+            env = {**os.environ, "BENCH_BEGAN": repr(time.time())}
+            out = subprocess.run(
+                [sys.executable, "-c", code, str(folder)],
+                env=env,
+                capture_output=True,
+                text=True,
+                check=False,
+            )
+            if k:  # the first pair warms the disk cache
+                times[name].append(1000 * float(out.stdout.split()[0]))
+    ours, bare = (statistics.median(times[name]) for name in ("ours", "bare"))
+    return {"ours_ms": ours, "bare_ms": bare, "ratio": ours / bare, "limit": 1.3}
+
+
+def main() -> int:
+    """Print the ratios; 1 if one is over its limit."""
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        found = {"re-plan": replan(), "start": start_up(folder / "profile")}
+        found["reading to repaint"] = reading_to_repaint(folder)
+    print(f"{platform.processor() or platform.machine()}, {os.cpu_count()} cores")
+    over = 0
+    for what, numbers in found.items():
+        over += numbers["ratio"] > numbers["limit"]
+        print(what, json.dumps({k: round(v, 2) for k, v in numbers.items()}))
+    return int(over > 0)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
