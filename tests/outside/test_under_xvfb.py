@@ -22,7 +22,6 @@ import pytest
 ROOT = Path(__file__).resolve().parent.parent.parent
 PATIENCE_S = 60.0
 PERSON = "amara"
-TYPED = "14 5/8"
 
 pytestmark = [
     pytest.mark.outside,
@@ -148,6 +147,11 @@ def shown(profile: Path) -> dict[str, Any]:
     return dict(kinds(profile, "advised")[-1]["instruction"])
 
 
+def odd_eighths(mm: float) -> int:
+    """Return a length as a number of eighths of an inch that has a fraction in eighths."""
+    return round((mm / 25.4 * 8 - 1) / 2) * 2 + 1
+
+
 def press_until(program: Program, key: str, look: Callable[[], Any]) -> None:
     """Press a key once the window listens; pressing again is harmless until it is heard."""
     end = time.monotonic() + PATIENCE_S
@@ -178,8 +182,9 @@ def test_answers_given_by_keys_outlive_a_kill(
             program.key("Return")
             until("the next step", lambda before=before: len(events_on_disk(profile)) > before + 1)
         readings = len(kinds(profile, "form_read"))
-        line = shown(profile)["line"]
-        program.type(TYPED)
+        line, eighths = shown(profile)["line"], odd_eighths(shown(profile)["expect_mm"])
+        typed = f"{eighths // 8} {eighths % 8}/8"
+        program.type(typed)
         program.key("Return")
         until("the reading", lambda: len(kinds(profile, "form_read")) > readings)
         until("the step after it", lambda: events_on_disk(profile)[-1]["kind"] == "advised")
@@ -191,8 +196,8 @@ def test_answers_given_by_keys_outlive_a_kill(
 
     kept = events_on_disk(profile)
     read = kinds(profile, "form_read")[-1]
-    assert (read["line"], read["text"]) == (line, TYPED)
-    assert read["mm"] == pytest.approx((14 + 5 / 8) * 25.4)  # an inch is 25.4 mm by definition
+    assert (read["line"], read["text"]) == (line, typed)
+    assert read["mm"] == pytest.approx(eighths * 25.4 / 8)  # an inch is 25.4 mm by definition
 
     again = Program(profile, screen, errors)
     try:
