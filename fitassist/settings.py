@@ -4,11 +4,12 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated, Any, Literal, NamedTuple, TypeVar
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
 
 from fitassist.errors import BadFile, FitError
 from fitassist.files import DISK, Disk, move_aside, read_file, replace_file
@@ -18,7 +19,18 @@ _LIMIT = 1_000_000  # bytes; a settings file has about one thousand
 
 _Built = TypeVar("_Built")
 _Text = Annotated[str, Field(max_length=200)]
-_Tolerance = Annotated[tuple[float, float], Field(description="(below, above) in mm")]
+_MOST_MM = 3000.0  # round a torso, as in domain.form_file
+_LEAST_WIDTH_MM = 0.01  # as in domain.body_file
+
+
+def _ordered(sides: tuple[float, float]) -> tuple[float, float]:
+    below, above = sides
+    if not (-_MOST_MM <= below <= above - _LEAST_WIDTH_MM and above <= _MOST_MM):
+        raise ValueError("no tolerance: (below, above) in mm")
+    return sides
+
+
+_Tolerance = Annotated[tuple[float, float], AfterValidator(_ordered)]
 
 
 class Window(BaseModel):
@@ -99,8 +111,12 @@ def load_settings(folder: Path, disk: Disk = DISK) -> LoadedSettings:
         problem = "" if error.code == "not_found" else "settings_unreadable"
         return LoadedSettings(Settings(), problem)
     try:
-        values = json.loads(data.decode("utf-8-sig"), parse_constant=_refuse_constant)
-        return LoadedSettings(Settings.model_validate(values))
+        values = json.loads(
+            data.decode("utf-8-sig"), parse_constant=_refuse_constant, parse_float=_finite
+        )
+        settings = Settings.model_validate(values)
+        _written(settings)  # a field not known here may be what could never be saved again
+        return LoadedSettings(settings)
     except (ValueError, RecursionError, ValidationError):
         pass
     try:
@@ -118,8 +134,25 @@ def save_settings(folder: Path, settings: Settings, disk: Disk = DISK) -> None:
     StorageFailed
         If they could not be written; the old ones then still stand.
     """
-    text = json.dumps(settings.model_dump(mode="json"), indent=2, ensure_ascii=False)
-    replace_file(folder / FILE_NAME, (text + "\n").encode("utf-8"), disk)
+    replace_file(folder / FILE_NAME, _written(settings), disk)
+
+
+def _written(settings: Settings) -> bytes:
+    """Return the bytes of the file; ValueError if they could not be read again."""
+    values = settings.model_dump(mode="json")
+    data = (json.dumps(values, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode(
+        "utf-8"
+    )
+    if len(data) > _LIMIT:  # indented, what is nested deep is far longer than it came
+        raise ValueError("too large")
+    return data
+
+
+def _finite(text: str) -> float:
+    number = float(text)
+    if not math.isfinite(number):
+        raise ValueError("a number too large to hold")
+    return number
 
 
 def _refuse_constant(name: str) -> float:

@@ -7,6 +7,7 @@ from typing import Any
 
 from fitassist.domain.body import Body
 from fitassist.domain.form_file import (
+    MAX_MM,
     MAX_NAME,
     VERSION,
     Json,
@@ -26,6 +27,7 @@ from fitassist.errors import BadFile
 
 BODY_FORMAT = "fitassist-body"
 MAX_TARGETS = 200
+LEAST_WIDTH_MM = 0.01  # of a tolerance; chances within a narrower one are no numbers any more
 
 _TARGET = (LengthKey("value"), LengthKey("spread", zero=True))
 _TOLERANCE = LengthKey("tolerance", signed=True)
@@ -108,11 +110,20 @@ def _refuse_misfits(body: Body) -> None:
         if (target.line, target.what) in seen:
             refuse_field(path + "line", "same_name")
         seen.add((target.line, target.what))
-        if target.tolerance_mm and not target.tolerance_mm[0] < target.tolerance_mm[1]:
-            refuse_field(path + "tolerance", "least_not_below_greatest")
+        if target.tolerance_mm is not None:
+            refuse_tolerance(target.tolerance_mm, path + "tolerance")
     for field, text in texts.items():
         if len(text) > MAX_NAME:
             raise BadFile("bad_field", field, why="too_long")
+
+
+def refuse_tolerance(sides: tuple[float, float], field: str) -> None:
+    """Refuse a tolerance in mm whose sides are swapped, beyond any body or all but one."""
+    below, above = sides
+    if not below < above:
+        refuse_field(field, "least_not_below_greatest")
+    if above - below < LEAST_WIDTH_MM or max(-below, above) > MAX_MM:
+        refuse_field(field, "out_of_range")
 
 
 def _target_in_unit(target: Json) -> Json:

@@ -15,6 +15,7 @@ from typing import Any, NamedTuple, NoReturn, TypeVar
 from pydantic import ValidationError
 
 from fitassist.domain.form import Dial, Form, FormLine, KnownGirth, Row, Stand, Torso
+from fitassist.domain.form_reach import MAX_PRINTED, MOST_ROWS, field_out_of_reach
 from fitassist.domain.lines import Seam
 from fitassist.domain.model import Model
 from fitassist.domain.units import Unit, parse_length, short_number, to_mm
@@ -27,7 +28,6 @@ MAX_DEPTH = 64
 MAX_NAME = 300  # characters
 MAX_NOTE = 4000
 MAX_MM = 3000.0  # no length round or along a torso is longer
-MAX_PRINTED = 10_000.0  # no dial prints a larger number or has more clicks
 _TOO_LARGE = 10**400  # a whole number; the largest float has 309 digits
 
 FILE_CODES = (
@@ -246,8 +246,8 @@ _NESTED = {
     "stand": (LengthKey("least"), LengthKey("greatest"), LengthKey("height")),
 }
 _FORM = (LengthKey("shoulder_length"),)
-_MOST = {"lines": 64, "rows": 64, "dials": 256}
-_MOST_GIRTHS = 500
+_MOST = {"lines": 64, "rows": MOST_ROWS, "dials": 64}
+_MOST_GIRTHS = 100
 
 
 class _Parts(Model):
@@ -379,8 +379,8 @@ def _refuse_excesses(form: Form) -> None:
     """Refuse numbers and texts beyond what any form has."""
     if not 1 <= form.parts <= 64:
         refuse_field("parts", "out_of_range")
-    if form.largest_turn is not None and not 0 < form.largest_turn <= MAX_PRINTED:
-        refuse_field("largest_turn", "out_of_range")
+    if far := field_out_of_reach(form):
+        refuse_field(far, "out_of_range")
     for field, most in (("name", MAX_NAME), ("opens", MAX_NOTE), ("overlaps", MAX_NOTE)):
         if len(getattr(form, field)) > most:
             refuse_field(field, "too_long")

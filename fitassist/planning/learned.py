@@ -8,11 +8,13 @@ tape said), so a better model makes more of old fittings, and anybody can read w
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Annotated, Any
 
 from pydantic import Field, ValidationError
 
 from fitassist.domain.form import Form
+from fitassist.domain.form_file import MAX_MM
+from fitassist.domain.form_reach import MAX_PRINTED
 from fitassist.domain.lines import What
 from fitassist.domain.model import Model
 from fitassist.errors import BadFile
@@ -24,15 +26,16 @@ VERSION = 1
 MOST_FITTINGS = 30  # older ones add next to nothing and cost time
 MOST_ENTRIES = 400  # of one fitting
 KNOWN_GIRTH_MM = 4.0  # spread of a girth noted with the form's description
+_Number = Annotated[float, Field(ge=-MAX_PRINTED, le=MAX_PRINTED)]  # beside a dial
 
 
 class Entry(Model):
     """Dials set, or a reading taken."""
 
-    numbers: dict[str, float] = Field(default_factory=dict)
+    numbers: dict[str, _Number] = Field(default_factory=dict)
     line: str = ""
     what: What = What.GIRTH
-    mm: float | None = None
+    mm: float | None = Field(default=None, gt=0, le=MAX_MM)
     spread_mm: float = Field(default=3.0, gt=0, le=100)
     vouched: bool = False
 
@@ -41,7 +44,7 @@ class PastFitting(Model):
     """One fitting's evidence."""
 
     undergarment: str = ""
-    start: dict[str, float]
+    start: dict[str, _Number]
     entries: tuple[Entry, ...] = Field(default=(), max_length=MOST_ENTRIES)
 
 
@@ -91,7 +94,7 @@ def belief_for(layout: Layout, guesses_mm: Mapping[str, float]) -> Belief:
                 belief = beliefs.known_girth(
                     belief, line.name, numbers.items(), girth.girth_mm, KNOWN_GIRTH_MM
                 )
-    for past in evidence.fittings:
+    for past in evidence.fittings[-MOST_FITTINGS:]:
         belief = _replayed(beliefs.next_fitting(belief, past.start), past)
     if evidence.fittings:
         belief = beliefs.next_fitting(belief, form.numbers())

@@ -13,12 +13,12 @@ from contextlib import ExitStack
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import BinaryIO, TypeVar
+from typing import Any, BinaryIO, TypeVar
 
 from fitassist.domain.body import Body, Preferences
-from fitassist.domain.body_file import load_body_text
+from fitassist.domain.body_file import load_body_text, refuse_tolerance
 from fitassist.domain.form import Form
-from fitassist.domain.form_file import MAX_BYTES, build, form_to_json, load_form_text
+from fitassist.domain.form_file import MAX_BYTES, MAX_NAME, build, form_to_json, load_form_text
 from fitassist.errors import BadFile, FitError, StorageFailed
 from fitassist.files import read_file, replace_file
 from fitassist.scripted.lines import write_line
@@ -104,11 +104,20 @@ def _read(asked: argparse.Namespace) -> _Given:
     given = (body.model_extra or {}).get("preferences", {})
     if not isinstance(given, dict):
         raise BadFile("bad_field", "body: preferences", why="wrong_type")
-    preferences = _named("body: preferences", lambda: build(Preferences, given, given))
+    preferences = _named("body: preferences", lambda: _preferences(given))
     out = asked.learned_out
     if out is not None and not out.absolute().parent.is_dir():
         raise StorageFailed("folder_gone", "learned-out", path=str(out))
     return _Given(form, body, preferences)
+
+
+def _preferences(given: dict[str, Any]) -> Preferences:
+    found = build(Preferences, given, given)
+    refuse_tolerance(found.default_tolerance_mm, "default_tolerance_mm")
+    refuse_tolerance(found.padded_tolerance_mm, "padded_tolerance_mm")
+    for line, sides in found.line_tolerance_mm.items():
+        refuse_tolerance(sides, f"line_tolerance_mm.{line[:MAX_NAME]}")
+    return found
 
 
 def _named(name: str, read: Callable[[], T]) -> T:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from fitassist.domain.form import Form
-from fitassist.domain.form_file import form_to_json, load_form_text
+from fitassist.domain.form_file import form_from_json, form_to_json, load_form_text
 from fitassist.errors import BadFile, FitError, StorageFailed
 from fitassist.files import (
     DISK,
@@ -208,9 +208,12 @@ class Library:
 
         Raises
         ------
+        BadFile
+            If it could never be loaded again; nothing is written then.
         StorageFailed
             If it could not be written; an earlier one of that id then still stands.
         """
+        form_from_json(form_to_json(form))
         form_id = form_id or self._unused_id(self._forms)
         path = self._form_path(form_id)
         make_folder(self._forms, self._disk)
