@@ -25,8 +25,9 @@ from scipy.special import ndtr
 
 from fitassist.planning.belief import Belief, moments, sight
 from fitassist.planning.chance import Goal, Outlook, outlook
+from fitassist.planning.forecast import Forecast
 from fitassist.planning.layout import Floats
-from fitassist.planning.plan import Forecast, Plan, Rules, Search
+from fitassist.planning.plan import Plan, Rules, Search
 
 
 @dataclass(frozen=True)

@@ -24,13 +24,12 @@ from functools import cache
 from itertools import product
 
 import numpy as np
-from scipy.special import ndtr
 
-from fitassist.domain.lines import Seam, What
-from fitassist.planning.belief import Belief, gaps, moments
+from fitassist.domain.lines import Seam
+from fitassist.planning.belief import Belief
 from fitassist.planning.chance import Goal
-from fitassist.planning.layout import Bools, Floats, Ints, Layout
-from fitassist.planning.prior import PriorSpreads, slop_variances
+from fitassist.planning.forecast import Forecast
+from fitassist.planning.layout import Bools, Floats, Ints
 
 
 @dataclass(frozen=True)
@@ -42,6 +41,8 @@ class Rules:
     ceilings: Mapping[str, float] | None = None  # a dial that stopped: not beyond this number
     floors: Mapping[str, float] | None = None  # the same when closing
     uneven: frozenset[str] = frozenset()  # rows whose left and right differ on purpose
+    # Clicks by which the body's shape wants a dial off its row's mean (front wide, sides less).
+    shape: Mapping[str, float] | None = None
     opposite_equal: bool = False
     halves_differ: bool = False  # the body asks for left and right of their own
     fine_clicks: int = 2  # how far front or back may stand from the row's mean
@@ -63,99 +64,6 @@ class Plan:
     spreads_mm: Floats  # (G,)
     turns: int
     loss: float
-
-
-@dataclass(frozen=True)
-class _Terms:
-    """Gaps, slopes and noise of K stands of n dials."""
-
-    gap: Floats  # (K, n)
-    slope: Floats
-    still: Bools  # where the dial's present slop stays
-    noise: Floats  # variance of the gap that no unknown explains
-    lap: Floats  # (n,)
-
-    def row(self, w: Floats, we: Floats) -> tuple[Floats, Floats, Floats]:
-        """Return (K, 3 n) row vectors, (K,) constants and (K,) noise for one goal."""
-        seen = we * self.slope
-        j = np.concatenate([w * self.gap, seen * self.still, -seen], axis=1)
-        return j, seen @ self.lap, self.noise @ we**2
-
-
-class Forecast:
-    """Predictions for many stands of the dials at once, from one belief."""
-
-    def __init__(self, belief: Belief, goals: Sequence[Goal]) -> None:
-        self.layout: Layout = belief.layout
-        self.goals = tuple(goals)
-        self.here = belief.openings
-        mean, cov = moments(belief)
-        self._lap = mean[self.layout.lap]
-        self._lap_sd = np.sqrt(np.diagonal(cov)[self.layout.lap])
-        self._slop_variance = slop_variances(self.layout)
-        self._parts = [self._part(goal, mean, cov) for goal in self.goals]
-        self.low = np.array([goal.low_mm for goal in self.goals])
-        self.high = np.array([goal.high_mm for goal in self.goals])
-
-    def _part(self, goal: Goal, mean: Floats, cov: Floats) -> tuple[Floats, Floats, Floats]:
-        layout = self.layout
-        i = layout.lines.index(goal.line)
-        if goal.what == What.GIRTH:
-            offsets = [layout.girth.start + i, layout.undergarment.start + i]
-        else:
-            other = layout.other.start + layout.others.index((goal.line, goal.what))
-            offsets = [other, layout.undergarment.start + i]
-        every = np.arange(layout.size)
-        parts = [every[layout.effects(i)], every[layout.slop], every[layout.lap]]
-        index = np.concatenate([*parts, np.array(offsets)])
-        return layout.weights(goal.what), mean[index], cov[np.ix_(index, index)]
-
-    def at(self, openings: Floats) -> tuple[Floats, Floats]:
-        """Return (K, G) means and spreads in mm for (K, D) openings in mm."""
-        return self.vary(openings[0], np.arange(openings.shape[1]), openings)
-
-    def vary(self, base: Floats, dials: Ints, openings: Floats) -> tuple[Floats, Floats]:
-        """Return (K, G) means and spreads with a few dials varied, the others held.
-
-        Parameters
-        ----------
-        base
-            (D,) openings in mm of all dials.
-        dials, openings
-            (n,) which dials are varied, and (K, n) where they stand instead.
-        """
-        n_d = len(base)
-        rest = np.setdiff1d(np.arange(n_d), dials)
-        held, there = self._terms(base[None], np.arange(n_d)), self._terms(openings, dials)
-        other = self._terms(base[None, rest], rest)
-        columns = np.concatenate([dials, n_d + dials, 2 * n_d + dials])
-        means = np.empty((len(openings), len(self.goals)))
-        variances = np.empty_like(means)
-        for g, (w, mean, cov) in enumerate(self._parts):
-            we = w * mean[:n_d]
-            garment = 1.0 if self.goals[g].what == What.GIRTH else 0.5
-            j = np.append(held.row(w, we)[0][0], [1.0, garment])
-            j_there, shift, noise = there.row(w[dials], we[dials])
-            _, shift_rest, noise_rest = other.row(w[rest], we[rest])
-            change = j_there - j[columns]
-            seen = j @ cov
-            means[:, g] = float(j @ mean) + float(shift_rest[0]) + change @ mean[columns] + shift
-            inner = change @ cov[np.ix_(columns, columns)]
-            variances[:, g] = float(seen @ j) + float(noise_rest[0]) + noise
-            variances[:, g] += 2.0 * (change @ seen[columns]) + (inner * change).sum(axis=1)
-        return means, np.sqrt(np.maximum(variances, 1e-9))
-
-    def _terms(self, openings: Floats, dials: Ints) -> _Terms:
-        """Return what K stands of some dials contribute, before any goal's weights."""
-        moved = np.abs(openings - self.here[dials]) > 1e-9
-        gap, slope, left = gaps(openings, self._lap[dials], self._lap_sd[dials])
-        bend = PriorSpreads().bend * (openings - self.here[dials])
-        fresh = (self._slop_variance[dials] + bend**2) * moved
-        return _Terms(gap, slope, ~moved, slope**2 * fresh + left, self._lap[dials])
-
-    def chances(self, means: Floats, spreads: Floats) -> Floats:
-        """(K, G) chance of each goal."""
-        return np.asarray(ndtr((self.high - means) / spreads) - ndtr((self.low - means) / spreads))
 
 
 @cache
@@ -198,6 +106,8 @@ class Search:
             if row.line in aims and self._dials(r).size
         ]
 
+        wanted = rules.shape or {}
+        self.shape = np.array([wanted.get(name, 0.0) for name in self.layout.dials])
         row_of = np.array(self.layout.dial_rows)
         self._at_row: list[Ints] = [np.flatnonzero(row_of == r) for r in self.rows]
 
@@ -240,17 +150,21 @@ class Search:
         return losses, chances, means, spreads
 
     def _uneven(self, numbers: Floats) -> Floats:
-        """(K,) clicks by which front and back stand off their row, and left from right."""
+        """(K,) clicks by which dials stand off where shape wants them, and left from right."""
         total = np.zeros(len(numbers))
         for r, at in zip(self.rows, self._at_row, strict=True):
-            clicks = numbers[:, at] / self.layout.steps[at]
-            total += np.abs(clicks - clicks.mean(axis=1, keepdims=True)).sum(axis=1)
-            seams = {Seam(self.layout.dials[i].rpartition(".")[2]): i for i in at}
+            off = self._off_shape(numbers, at)
+            total += np.abs(off).sum(axis=1)
+            seams = {Seam(self.layout.dials[i].rpartition(".")[2]): k for k, i in enumerate(at)}
             wanted = self.rules.halves_differ or self.layout.form.rows[r].name in self.rules.uneven
             if Seam.LEFT in seams and Seam.RIGHT in seams and not wanted:
-                apart = numbers[:, seams[Seam.LEFT]] - numbers[:, seams[Seam.RIGHT]]
-                total += 20.0 * np.abs(apart) / self.layout.steps[seams[Seam.LEFT]]
+                total += 20.0 * np.abs(off[:, seams[Seam.LEFT]] - off[:, seams[Seam.RIGHT]])
         return total
+
+    def _off_shape(self, numbers: Floats, at: Ints) -> Floats:
+        """(K, n) clicks of a row's dials off its mean, less what shape wants of them."""
+        clicks = numbers[:, at] / self.layout.steps[at] - self.shape[at]
+        return np.asarray(clicks - clicks.mean(axis=1, keepdims=True))
 
     def best(self) -> Plan:
         """Return the best plan found."""
@@ -280,7 +194,7 @@ class Search:
         numbers = self.now.copy()
         for r in self.rows:
             at = self._dials(r)
-            numbers[at] = numbers[at].mean()
+            numbers[at] = numbers[at].mean() + self.shape[at] * self.layout.steps[at]
         for _ in range(3):
             means, _ = self.forecast.at(((numbers - self.layout.least) * self.layout.unit_mm)[None])
             slopes = []
@@ -337,7 +251,7 @@ class Search:
         table = np.tile(numbers, (len(even) + 2 * len(small), 1))
         for g, group in enumerate(groups):
             changes = [
-                level + even[:, g, None] * step + np.zeros(len(group)),
+                level + (even[:, g, None] + np.round(self.shape[group])) * step,
                 numbers[group] + small[:, g, None] * step,
                 self.now[group] + small[:, g, None] * step,
             ]
@@ -363,10 +277,12 @@ class Search:
         inside = (table >= self.bottom - 1e-9) & (table <= self.top + 1e-9)
         ok = inside.all(axis=1)
         row = np.flatnonzero(np.array(layout.dial_rows) == layout.dial_rows[int(at[0])])
-        off = np.abs(table[:, row] - table[:, row].mean(axis=1, keepdims=True)).max(axis=1)
+        off = np.abs(self._off_shape(table, row)).max(axis=1)
         name = layout.form.rows[layout.dial_rows[int(at[0])]].name
         lopsided = self.rules.halves_differ or name in self.rules.uneven
         clicks = self.rules.uneven_clicks if lopsided else self.rules.fine_clicks
-        ok &= off <= clicks * step + 1e-9
+        # Shape seldom wants whole clicks: half a click more lets the nearest ones through.
+        slack = 0.5 if self.shape[row].any() else 0.0
+        ok &= off <= clicks + slack + 1e-6
         unchanged = np.abs(table[:, row] - self.now[row]).max(axis=1) < 1e-9
         return np.asarray(ok | (unchanged & inside.all(axis=1)))

@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 from fitassist.domain.lines import What
 from fitassist.planning import belief as beliefs
 from fitassist.planning.chance import Goal
+from fitassist.planning.forecast import Forecast
 from fitassist.planning.layout import Layout
-from fitassist.planning.plan import Forecast, Rules, Search
+from fitassist.planning.plan import Rules, Search
 from tests.builders import LEAST, a_form
 
 GIRTH = What.GIRTH
@@ -89,3 +90,18 @@ def test_a_forecast_agrees_with_the_belief_turned_there():
         mean, spread = beliefs.predict(moved, goal.line)
         assert means[0, g] == pytest.approx(mean, abs=0.2)
         assert spreads[0, g] == pytest.approx(spread, rel=0.03)
+
+
+def test_a_row_takes_the_shape_that_is_wanted_of_it():
+    wanted = {"bust.front": 3.0, "bust.back": 1.0, "bust.left": -2.0, "bust.right": -2.0}
+    plain = a_search({"bust": 930.0, "waist": 700.0, "hip": 950.0})
+    search = a_search({"bust": 930.0, "waist": 700.0, "hip": 950.0}, Rules(shape=wanted))
+    plan, even = search.best(), plain.best()
+    numbers = dict(zip(search.layout.dials, plan.numbers, strict=True))
+    clicks = {s: numbers[f"bust.{s}"] / 0.25 for s in ("front", "back", "left", "right")}
+    mean = np.mean(list(clicks.values()))
+    assert clicks["left"] == clicks["right"]
+    for seam, value in clicks.items():
+        assert value - mean == pytest.approx(wanted[f"bust.{seam}"], abs=1.01)
+    # The girth is as good as without it: shape only says which seam gives it.
+    assert plan.means_mm[0] == pytest.approx(even.means_mm[0], abs=2.0)
