@@ -57,6 +57,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     parser.add_argument("--loader", choices=sorted(LOADERS), required=True)
     parser.add_argument("--cases", type=int, default=200_000)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--seconds", type=float, default=float("inf"), help="stop after so long")
     parser.add_argument("--keep", action="store_true")
     asked = parser.parse_args(argv)
     loader = LOADERS[asked.loader]
@@ -67,6 +68,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     failures: dict[str, bytes] = {}
     slowest, began = 0.0, time.monotonic()
     for i in range(asked.cases):
+        if time.monotonic() - began > asked.seconds:
+            break
         chance = random.Random(asked.seed * 1_000_003 + i)
         data = spoil(seeds[i % len(seeds)], chance)
         start = time.monotonic()
@@ -82,7 +85,7 @@ def main(argv: Sequence[str] | None = None) -> int:
             failures.setdefault("slow", data)
         slowest = max(slowest, taken)
     peak_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
-    print(f"{asked.loader}: {asked.cases} cases in {time.monotonic() - began:.0f} s")
+    print(f"{asked.loader}: {found.total()} cases in {time.monotonic() - began:.0f} s")
     print(f"slowest {slowest:.3f} s, peak memory {peak_mb} MB, {len(failures)} kinds of failure")
     for code, count in found.most_common():
         print(f"  {count:8d} {code}")
