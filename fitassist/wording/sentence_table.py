@@ -10,6 +10,7 @@ from fitassist.wording.language import N_
 
 KEPT = N_("What was entered before is safe.")
 UNTOUCHED = N_("The file was left as it is.")
+LOOK_UNIT = N_("Look at the number and at the unit.")
 EXAMPLE = N_("Type it as 28 1/8, 28.125 in, 71.4 cm or 714 mm.")
 
 SENTENCES: dict[str, tuple[str, ...]] = {
@@ -87,6 +88,39 @@ SENTENCES: dict[str, tuple[str, ...]] = {
     "form_torso": (
         N_("The torso's shortest length has to be below its longest, and it stands in between."),
         N_("Nothing has changed. Look at the three lengths."),
+    ),
+    # outlines of body and form
+    "outline_bad_reading": (N_("A reading at the {line} is no length of a torso."), LOOK_UNIT),
+    "outline_too_few_girths": (
+        N_("The outlines need {needed} girths; there are {known}."),
+        N_("Measure bust, waist and hip all round."),
+    ),
+    "outline_breadth_depth_misfit": (
+        N_("No outline at the {line} has this breadth, depth and girth together."),
+        N_("The girth would lie above {least}."),
+        N_("Measure the three again, breadth and depth between two flat boards."),
+    ),
+    "outline_parts_misfit": (
+        N_("The parts at the {line} come to {sum}, the girth to {girth}."),
+        N_("Measure them again from the same marks."),
+    ),
+    "outline_lengths_out_of_order": (
+        N_("These lengths would put the {line} on the wrong side of its neighbour."),
+        N_("Measure from the waist to both again."),
+    ),
+    "shape_prior_unreadable": (
+        N_("The file of usual outlines that came with the program cannot be read."),
+        N_("Your records are safe."),
+        N_("Install the program again."),
+    ),
+    "form_gap_below_zero": (N_("A gap cannot be below zero."), N_("Look at the dial again.")),
+    "form_girth_misfit": (
+        N_("These gaps make a girth of about {opened}, far from {girth}."),
+        N_("Look at the dial numbers and measure the form again."),
+    ),
+    "form_too_small": (
+        N_("The form would have to open too far: it is {closed} closed, and {girth} is asked for."),
+        N_("Choose a larger form."),
     ),
     # answers during a fitting
     "wrong_answer": (
