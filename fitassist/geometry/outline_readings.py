@@ -17,7 +17,7 @@ from fitassist.geometry.shape_prior import BACK_LENGTH, OUTLINE_LINES, Observati
 
 # A misfit of so many spreads is a slip and not a matter of noise; between the two the bands widen.
 REFUSED_SPREADS, DOUBTED_SPREADS = 5.0, 2.0
-LEAST_SPREAD_MM = 0.5
+LEAST_SPREAD_MM, MOST_SPREAD_MM = 0.5, 1000.0
 # Wide, children included: only for catching slips (own choice, as in the list of measurements).
 GIRTH_LIMITS_MM = (250.0, 2500.0)
 PART_LIMITS_MM = (60.0, 1500.0)
@@ -104,7 +104,7 @@ def _require_sound(one: OutlineReading) -> None:
     limits = {What.GIRTH: GIRTH_LIMITS_MM, What.LENGTH: LENGTH_LIMITS_MM}
     least, most = limits.get(one.what, PART_LIMITS_MM)
     sound = math.isfinite(one.mm) and least <= one.mm <= most
-    if not sound or not math.isfinite(one.spread_mm) or one.spread_mm < 0.0:
+    if not sound or not 0.0 <= one.spread_mm <= MOST_SPREAD_MM:
         raise FitError(
             "outline_bad_reading", one.line, line=one.line, what=one.what.value, number=one.mm
         )
