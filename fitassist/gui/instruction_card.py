@@ -305,6 +305,13 @@ def _sizes() -> Iterator[tuple[float, tuple[float, float]]]:
     scales = sorted({scale, (1.0 + scale) / 2, 1.0}, reverse=True) if scale > 1 else [scale]
     large = [pair for pair in _SIZES if pair[0] >= theme.INSTRUCTION_PT]
     small = [pair for pair in _SIZES if pair[0] < theme.INSTRUCTION_PT]
+    if scale > 1:  # whoever asked for large type reads all of it: the heading gives way first
+        least = theme.TEXT_PT * (1.0 + scale) / 2
+        for share in (1.0, 0.7):
+            for heading, words in _SIZES:
+                yield share, (max(heading, 14.0) * scale, max(words * scale, least))
+            for heading, _words in _SIZES:
+                yield share, (max(heading, least), least)
     for share, pairs in ((1, large), (0.8, large), (1, small), (0.7, small), (0, small)):
         for factor in scales:
             for heading, words in pairs:

@@ -25,6 +25,7 @@ from fitassist.gui import theme
 from fitassist.session.view import LineView
 from fitassist.wording import reasons
 from fitassist.wording.fitting_words import (
+    amounts_unit,
     chance_text,
     say,
     state_shape,
@@ -74,8 +75,9 @@ class LinesTable(QWidget):
     def show_lines(self, lines: Sequence[LineView], unit: AnyUnit) -> None:
         """Show the lines of a view or of a preview."""
         self.table.setRowCount(len(lines))
+        beside = amounts_unit((view.to_go_mm for view in lines), unit)
         for row, view in enumerate(lines):
-            for column, text in enumerate(_cells(view, unit)):
+            for column, text in enumerate(_cells(view, unit, beside)):
                 item = self.table.item(row, column)
                 if item is None:
                     item = QTableWidgetItem()
@@ -127,14 +129,14 @@ class LinesTable(QWidget):
         self.table.resizeRowsToContents()
 
 
-def _cells(view: LineView, unit: AnyUnit) -> tuple[str, ...]:
+def _cells(view: LineView, unit: AnyUnit, beside: AnyUnit) -> tuple[str, ...]:
     """Return the cells of a line in the order of `COLUMNS`."""
     read, spread = view.last_read_mm, view.spread_mm
     why = reasons.reason(view.reason, unit)
     return (
         capital(place_name(view.line, view.what)),
         f"{state_shape(view.state)} {state_text(view.state)}",
-        to_go_text(view.to_go_mm, unit),
+        to_go_text(view.to_go_mm, unit, beside=beside),
         say_length(view.target_mm, unit),
         say_length(read, unit) if read is not None else say("not_read"),
         tolerance_text(view.tolerance_mm, unit),

@@ -171,7 +171,10 @@ class MainWindow(QMainWindow):
             self._buttons[place].setAccessibleDescription(
                 keys.toString(QKeySequence.SequenceFormat.NativeText)
             )
-        QShortcut(QKeySequence(QKeySequence.StandardKey.Quit), self).activated.connect(self.close)
+        # Not every system has a usual key for it; this one then ends the program there too.
+        usual = QKeySequence.keyBindings(QKeySequence.StandardKey.Quit)
+        for ending in {key.toString(): key for key in (*usual, QKeySequence("Ctrl+Q"))}.values():
+            QShortcut(ending, self).activated.connect(self.close)
 
     # -- where one is -------------------------------------------------------------------------
 

@@ -29,7 +29,7 @@ from fitassist.errors import FitError
 from fitassist.gui import theme
 from fitassist.gui.fields import button, plain_label
 from fitassist.gui.folds import at_left
-from fitassist.gui.ports import Entry, Library
+from fitassist.gui.ports import Library, PersonListed
 from fitassist.wording.pages import say
 from fitassist.wording.sentences import sentence
 
@@ -43,15 +43,15 @@ class PeopleModel(QAbstractListModel):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._entries: tuple[Entry, ...] = ()
+        self._entries: tuple[PersonListed, ...] = ()
 
-    def show_entries(self, entries: Sequence[Entry]) -> None:
+    def show_entries(self, entries: Sequence[PersonListed]) -> None:
         """Show these people, in the order given."""
         self.beginResetModel()
         self._entries = tuple(entries)
         self.endResetModel()
 
-    def entry(self, row: int) -> Entry:
+    def entry(self, row: int) -> PersonListed:
         """Return the person of a row."""
         return self._entries[row]
 
@@ -71,7 +71,11 @@ class PeopleModel(QAbstractListModel):
         if role == Qt.ItemDataRole.UserRole:
             return entry.name
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
-            return say("people.damaged", name=entry.name) if entry.problem else entry.name
+            if entry.problem:
+                return say("people.damaged", name=entry.name)
+            if entry.has_open_fitting:
+                return say("people.under_way", name=entry.name)
+            return entry.name
         return None
 
 
@@ -251,7 +255,7 @@ class PeoplePage(QWidget):
         else:
             self._say(sentence(error))
 
-    def _current(self) -> Entry | None:
+    def _current(self) -> PersonListed | None:
         index = self._found.mapToSource(self.list_view.currentIndex())
         return self._model.entry(index.row()) if index.isValid() else None
 

@@ -30,6 +30,14 @@ class Entry(Protocol):
         """Why it cannot be opened, or None."""
 
 
+class PersonListed(Entry, Protocol):
+    """A person in the list."""
+
+    @property
+    def has_open_fitting(self) -> bool:
+        """Whether a fitting has begun and not come to its end."""
+
+
 class Record(Protocol):
     """All that happened to one person, open for reading on and for adding to."""
 
@@ -55,7 +63,7 @@ class Record(Protocol):
 class Library(Protocol):
     """People and forms that are kept."""
 
-    def people(self) -> Sequence[Entry]:
+    def people(self) -> Sequence[PersonListed]:
         """List the people, in the order they should be shown."""
 
     def create_person(self, name: str) -> Record:

@@ -44,3 +44,12 @@ def chosen_lines(lines: Sequence[LineView]) -> tuple[str, ...]:
     wanted += [line for line in there if line not in wanted]
     order = {name: i for i, name in enumerate(NAMED_LINES)}
     return tuple(sorted(wanted[:SHOWN], key=lambda line: order.get(line, len(order))))
+
+
+def in_two_lines(text: str) -> str:
+    """Break a text at the gap that leaves two lines as alike in length as can be."""
+    gaps = [i for i, letter in enumerate(text) if letter == " " and not text[i + 1].isdigit()]
+    if not gaps:
+        return text
+    best = min(gaps, key=lambda i: abs(2 * i - len(text)))
+    return f"{text[:best]}\n{text[best + 1 :]}"

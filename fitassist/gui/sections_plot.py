@@ -12,7 +12,15 @@ from dataclasses import dataclass
 import numpy as np
 import pyqtgraph as pg
 from PySide6.QtCore import QEvent, QSize, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainterPath, QPen, QResizeEvent
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QFont,
+    QFontMetricsF,
+    QPainterPath,
+    QResizeEvent,
+    QTextOption,
+)
 from PySide6.QtWidgets import QGraphicsPathItem, QSizePolicy, QVBoxLayout, QWidget
 
 from fitassist.domain.body import Body
@@ -28,18 +36,21 @@ from fitassist.geometry.sections import (
 )
 from fitassist.gui import theme
 from fitassist.gui.fields import plain_label
-from fitassist.gui.section_facts import SHOWN, chosen_lines, seam_gaps
+from fitassist.gui.section_facts import SHOWN, chosen_lines, in_two_lines, seam_gaps
+from fitassist.gui.section_shapes import WALL_MM, closed_path, lies_within, pen, walled
 from fitassist.session.view import LineView
-from fitassist.wording.fitting_words import say, section_text
+from fitassist.wording.fitting_words import amounts_unit, say, section_text
 from fitassist.wording.language import capital
 from fitassist.wording.lengths import say_length
 from fitassist.wording.places import line_name
 
 GRID_MM = 50.0
-WALL_MM = 14.0  # drawn thickness of a panel
 LABELS_PX = 230  # least width of a section with labels of its own
 LEAST_HIGH, MOST_SCALE = 100, 1.4
+LABEL_GAP_PX = 1.0  # a label has a margin of its own as well
 BODY_DASHES = (7.0, 4.0)
+LEAST_MIDDLE_PT = 9.0
+_IN_WORDS = ("good", "measure_again")  # states that stand in a section in place of an amount
 
 
 @dataclass
@@ -74,6 +85,7 @@ class SectionsPlot(QWidget):
         self._unit: AnyUnit = Unit.IN
         self._names: tuple[str, ...] = ()
         self._behind = False
+        self._is_private = False
         self._cell_mm = 500.0
         self._deep_mm = 350.0
         self._shown: list[tuple[LineView, SectionOutline | None, Points]] = []
@@ -112,8 +124,8 @@ class SectionsPlot(QWidget):
             name=pg.TextItem(anchor=(0.5, 1.0)),
             middle=pg.TextItem(anchor=(0.5, 0.5)),
             front=pg.TextItem(anchor=(0.5, 0.0)),
-            body_label=pg.TextItem(anchor=(0.0, 0.5)),
-            form_label=pg.TextItem(anchor=(1.0, 0.5)),
+            body_label=pg.TextItem(anchor=(0.0, 0.0)),
+            form_label=pg.TextItem(anchor=(1.0, 0.0)),
         )
         for item in made.items():
             self._plot.addItem(item, ignoreBounds=True)
@@ -144,6 +156,13 @@ class SectionsPlot(QWidget):
         """Write lengths in another unit."""
         self._unit = unit
         self._set_range()
+
+    def keep_private(self, is_private: bool) -> None:
+        """Say and draw no measure of the body, only what is left to go; or all of it again."""
+        self._is_private = is_private
+        for item in (self._bar, self._bar_label):
+            item.setVisible(not is_private)
+        self._say()
 
     def show_from(self, behind: bool) -> None:
         """Turn the sections with the person: her side of the form is at the bottom."""
@@ -185,12 +204,17 @@ class SectionsPlot(QWidget):
         return broad.value_mm / deep.value_mm
 
     def _middle(self, view: LineView) -> str:
-        return section_text(view.state, view.to_go_mm, self._unit)
+        shown = [v.to_go_mm for v, _section, _body in self._shown if v.state not in _IN_WORDS]
+        beside = amounts_unit(shown, self._unit)
+        return section_text(view.state, view.to_go_mm, self._unit, beside=beside)
 
     def _say(self) -> None:
         """Put the picture into words for those who do not see it."""
         parts = []
         for view, section, _body in self._shown:
+            if self._is_private:
+                parts.append(f"{capital(line_name(view.line))}: {self._middle(view)}.")
+                continue
             there = say("unknown")
             if section is not None and view.predicted_mm is not None:
                 there = say_length(view.predicted_mm, self._unit)
@@ -284,55 +308,63 @@ class SectionsPlot(QWidget):
         panels = QPainterPath()
         if section is not None:
             for panel in section.panels:
-                panels.addPath(_closed_path(_walled(panel) * turned + offset))
+                panels.addPath(closed_path(walled(panel) * turned + offset))
         items.panels.setPath(panels)
         items.panels.setVisible(section is not None)
-        items.body.setPath(_closed_path(body * turned + offset))
+        items.body.setPath(closed_path(body * turned + offset))
         hull = section.hull if section is not None else body
         reach = max(float(np.abs(hull[:, 1]).max()), float(np.abs(body[:, 1]).max()))
         items.name.setText(capital(line_name(view.line)))
         items.name.setPos(middle, reach)
         items.front.setText(say("back_side") if self._behind else say("front"))
         items.front.setPos(middle, -reach)
-        self._write_middle(items, view, middle, 2 * float(np.abs(hull[:, 0]).max()) / scale)
+        self._write_middle(items, view, middle, 2 * np.abs(hull).max(axis=0) / scale)
         good = view.state == "good"
         items.middle.setColor(QColor(theme.palette().good if good else theme.palette().ink))
-        # Labels stand outside on the lower right and inside on the upper left, where no text is.
-        outer = np.sqrt(0.5) * np.abs(body).max(axis=0)
+        # The inner upper corner of a label lies just outside both curves, the rest further out:
+        # curves that bulge outwards can then never meet it.
+        reached = np.maximum(np.abs(body).max(axis=0), np.abs(hull).max(axis=0))
+        corner = np.sqrt(0.5) * reached + LABEL_GAP_PX * scale
         items.body_label.setText(say("body"))
-        items.body_label.setPos(middle + max(outer[0], np.sqrt(0.5) * np.abs(hull[:, 0]).max())
-                                + 5 * scale, -outer[1] - 6 * scale)  # fmt: skip
+        items.body_label.setPos(middle + corner[0], -corner[1])
         items.form_label.setText(say("form"))
-        items.form_label.setPos(middle - max(outer[0], np.sqrt(0.5) * np.abs(hull[:, 0]).max())
-                                - 5 * scale, -outer[1] - 6 * scale)  # fmt: skip
+        items.form_label.setPos(middle - corner[0], -corner[1])
         # Where the sections are small their labels would meet: the first one speaks for all.
         spoken = slot == 0 or self._apart_mm(scale) / scale > LABELS_PX * _larger()
         items.body_label.setVisible(spoken)
         items.form_label.setVisible(spoken and section is not None)
 
-    def _write_middle(self, items: _Section, view: LineView, x: float, broad_px: float) -> None:
-        """Write what is left to go inside the panels."""
-        text = self._middle(view)
+    def _write_middle(self, items: _Section, view: LineView, x: float, size_px: Points) -> None:
+        """Write what is left to go inside the panels, in two lines where one would meet them."""
+        whole = self._middle(view)
+        inside = size_px - 2 * WALL_MM / self.mm_per_px() - theme.STEP
         font = self._font(theme.TEXT_PT + 2, bold=True)
-        room = broad_px - 2 * WALL_MM / self.mm_per_px() - theme.STEP
-        while QFontMetricsF(font).horizontalAdvance(text) > room and font.pointSizeF() > 9:
+        texts = (whole, in_two_lines(whole))
+        while not (fits := [text for text in texts if lies_within(text, font, inside)]):
             font.setPointSizeF(font.pointSizeF() - 0.5)
+            if font.pointSizeF() < LEAST_MIDDLE_PT:  # no room: it stands beside the name instead
+                fits = [""]
+                items.name.setText(f"{items.name.toPlainText()} · {whole}")
+                break
         items.middle.setFont(font)
-        items.middle.setText(text)
+        items.middle.setText(fits[0])
+        words = items.middle.textItem
+        words.document().setDefaultTextOption(QTextOption(Qt.AlignmentFlag.AlignHCenter))
+        words.setTextWidth(words.document().idealWidth() if fits[0] else -1.0)
         items.middle.setPos(x, 0.0)
 
     def _recolour(self) -> None:
         colours = theme.palette()
         self._plot.setBackground(colours.page)
-        self._grid.setPen(_pen(theme.blend(colours.page, colours.fine, 0.3), 1.0))
-        self._bar.setPen(_pen(colours.quiet, 1.5))
+        self._grid.setPen(pen(theme.blend(colours.page, colours.fine, 0.3), 1.0))
+        self._bar.setPen(pen(colours.quiet, 1.5))
         text, small = self._font(theme.TEXT_PT), self._font(theme.LABEL_PT)
         self._bar_label.setColor(QColor(colours.quiet))
         self._bar_label.setFont(small)
         for items in self._sections:
-            items.panels.setPen(_pen(colours.form, 1.5))
+            items.panels.setPen(pen(colours.form, 1.5))
             items.panels.setBrush(QBrush(QColor(theme.blend(colours.page, colours.form, 0.14))))
-            dashed = _pen(colours.body, 2.0)
+            dashed = pen(colours.body, 2.0)
             dashed.setDashPattern(BODY_DASHES)
             items.body.setPen(dashed)
             for item, role, font in (
@@ -356,22 +388,3 @@ class SectionsPlot(QWidget):
 def _larger() -> float:
     """Return the scale of type in the plot; very large type would leave no room to draw."""
     return min(theme.scale(), MOST_SCALE)
-
-
-def _walled(panel: Points) -> Points:
-    """Return a panel as a closed strip: its outside, then its inside back again."""
-    along = np.gradient(panel, axis=0)
-    inward = np.column_stack((-along[:, 1], along[:, 0])) / np.hypot(*along.T)[:, None]
-    return np.concatenate((panel, (panel + WALL_MM * inward)[::-1]))
-
-
-def _closed_path(points: Points) -> QPainterPath:
-    path: QPainterPath = pg.arrayToQPath(points[:, 0], points[:, 1], connect="all")
-    path.closeSubpath()
-    return path
-
-
-def _pen(colour: str, px: float) -> QPen:
-    pen = QPen(QColor(colour), px)
-    pen.setCosmetic(True)
-    return pen

@@ -48,6 +48,7 @@ LIT_PX = 3.0
 DIAL_PX = 4.0
 LIT_DIAL_PX = 7.0
 GAP_PX = 8.0
+LEAST_LABEL_PT = 9.0  # large type gives way down to this before words would meet
 _LABEL_Y, _FOOT_Y = 330.0, 446.0  # below the hem of the form; where its foot begins
 
 _TITLES: dict[Shown, str] = {
@@ -251,8 +252,9 @@ class TorsoView(QWidget):
             for label in side_labels(view)
             for text in _lines(label)
         )
-        room = self.width() / len(self._views) / 2 - 6
-        font.setPointSizeF(font.pointSizeF() * min(1.0, max(0.75, room / longest)))
+        room = self.width() / len(self._views) / 2 - 8
+        least = min(0.75, LEAST_LABEL_PT / font.pointSizeF())
+        font.setPointSizeF(font.pointSizeF() * min(1.0, max(least, room / longest)))
         return font
 
     def _cell(self, view: Shown) -> QRectF:

@@ -6,7 +6,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Final
 
 from fitassist.domain.form import DialMeaning, Form
@@ -20,7 +20,7 @@ from fitassist.domain.steps import (
     SetDials,
     Turn,
 )
-from fitassist.domain.units import AnyUnit
+from fitassist.domain.units import AnyUnit, Unit
 from fitassist.wording.instructions import group_name, groups, title
 from fitassist.wording.language import N_, _, capital, clicks_text, plain
 from fitassist.wording.lengths import say_amount, say_length
@@ -95,6 +95,8 @@ _TEXTS: Final[dict[str, str]] = {
     "lower": N_("What is shown below"),
     "chances": N_("Show chances"),
     "assumed": N_("Seen from above: ellipses of the right girth. The shape is only assumed."),
+    "beside": N_("Beside the form (F11)"),
+    "private": N_("Private (F9)"),
     "front": N_("front"),
     "back_side": N_("back"),
     "body": N_("body"),
@@ -124,6 +126,7 @@ _STATES: Final = {
 _SHAPES: Final = {"good": "●", "measure_again": "◐", "not_yet": "○", "out_of_reach": "◇"}
 
 SURE = 0.9  # chance from which a line that was left may be called good
+_IN_CM_MM = 19.5  # from here an amount is said in cm, as in `say_amount`
 _NOTHING_MM = 0.8  # less than half of 1/16 in: no tape shows it
 
 
@@ -156,21 +159,39 @@ def state_shape(state: str) -> str:
     return _SHAPES[state]
 
 
-def to_go_text(to_go_mm: float | None, unit: AnyUnit) -> str:
-    """Return how far a line still has to go: ``3/8 in to go``, ``stands out 1/4 in``."""
+def amounts_unit(amounts_mm: Iterable[float | None], unit: AnyUnit) -> AnyUnit:
+    """Return the unit in which amounts beside each other are all said.
+
+    Whoever reads cm is told small amounts in mm; where one of them is 2 cm or more, all are in cm.
+    """
+    said = [abs(mm) for mm in amounts_mm if mm is not None]
+    if unit != Unit.CM or max(said, default=0.0) >= _IN_CM_MM:
+        return unit
+    return Unit.MM
+
+
+def to_go_text(to_go_mm: float | None, unit: AnyUnit, *, beside: AnyUnit | None = None) -> str:
+    """Return how far a line still has to go: ``3/8 in to go``, ``stands out 1/4 in``.
+
+    `beside` is what `amounts_unit` gave where several stand beside each other.
+    """
     if to_go_mm is None:
         return _("not known")
     if abs(to_go_mm) < _NOTHING_MM:
         return _("at its target")
     pattern = _("{amount} to go") if to_go_mm > 0 else _("stands out {amount}")
-    return pattern.format(amount=say_amount(to_go_mm, unit))
+    in_cm = beside == Unit.CM and unit == Unit.CM
+    amount = say_length(abs(to_go_mm), unit) if in_cm else say_amount(to_go_mm, unit)
+    return pattern.format(amount=amount)
 
 
-def section_text(state: str, to_go_mm: float | None, unit: AnyUnit) -> str:
+def section_text(
+    state: str, to_go_mm: float | None, unit: AnyUnit, *, beside: AnyUnit | None = None
+) -> str:
     """Return what is written in the middle of a section: a state, or the way still to go."""
     if state in ("good", "measure_again"):
         return state_text(state)
-    return to_go_text(to_go_mm, unit)
+    return to_go_text(to_go_mm, unit, beside=beside)
 
 
 def tolerance_text(tolerance_mm: tuple[float, float], unit: AnyUnit) -> str:
@@ -194,9 +215,7 @@ def chance_text(chance: float | None) -> str:
 
 def choice_text(ask: Ask, name: str) -> str:
     """Return the words on the button of one choice."""
-    if ask.code == "symmetry" and name == "keep":
-        return _("The body is like this")
-    return choice(name)
+    return choice(name, ask.code)
 
 
 def coming_title(kind: str, place: str, values: Mapping[str, object], form: Form) -> str:

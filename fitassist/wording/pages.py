@@ -49,6 +49,7 @@ _TEXTS: Final[dict[str, str]] = {
         "Nobody here yet. Begin with the person whose double the form is to become: "
         "a name is enough, the measurements come next."
     ),
+    "people.under_way": N_("{name} · a fitting is under way"),
     "people.damaged": N_("{name}: cannot be read, left untouched"),
     # measurements
     "measure.nobody": N_("Nobody is chosen yet. Choose a person first."),

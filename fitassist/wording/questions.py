@@ -18,7 +18,7 @@ _ASKS = {
     "reading_unlikely": N_("{place} at {length}: is that right?"),
     "reading_unlikely_expected": N_("{place} at {length}, where {expected} was expected: right?"),
     "too_far_apart": N_("{place}: the readings differ by {amount}. Which one counts?"),
-    "symmetry": N_("{row}: left stands at {left}, right at {right}. Bring them level?"),
+    "symmetry": N_("{row}: left stands at {left}, right at {right}. Even them out?"),
     "number_unlikely": N_("{dial} at {number}: is that right?"),
     "reading_not_possible": N_("{place} at {length}: no form of this kind can read that. Keep it?"),
 }
@@ -37,13 +37,16 @@ _CHOICES = {
     "keep": N_("Keep it"),
     "again": N_("Measure again"),
     "discard": N_("Leave it out"),
-    "even": N_("Bring them level"),
+    "even": N_("Even them out"),
     "yes": N_("Yes"),
     "no": N_("No"),
     "leave": N_("End here"),
     "go_on": N_("Go on"),
     "stop": N_("Stop here"),
 }
+
+# Where a choice has other words than usual: "keep it" would keep dials, not what is known.
+_CHOICES_OF = {("symmetry", "keep"): N_("The body is like this")}
 
 _CHECKS = {
     "undergarment": (
@@ -100,9 +103,9 @@ _OFFSET_POST = N_("The post stands off centre and the form can tip: steady it wi
 _HANGING_POST = N_("The form hangs and can swing: steady it with one hand.")
 
 
-def choice(name: str) -> str:
-    """Return the words on the button for one choice of a question."""
-    known = _CHOICES.get(name)
+def choice(name: str, question: str = "") -> str:
+    """Return the words on the button for one choice of a question, named by its code."""
+    known = _CHOICES_OF.get((question, name), _CHOICES.get(name))
     return _(known) if known else capital(plain(name.replace("_", " "), 40))
 
 
@@ -126,7 +129,9 @@ def ask_title(ask: Ask, form: Form, unit: AnyUnit) -> str:
 def ask_detail(ask: Ask) -> str:
     """Return what hangs on the answer, and what can be answered."""
     known = _ASK_DETAILS.get(ask.code)
-    choices = _("Choose: {choices}.").format(choices=", ".join(choice(c) for c in ask.choices))
+    choices = _("Choose: {choices}.").format(
+        choices=", ".join(choice(c, ask.code) for c in ask.choices)
+    )
     return f"{_(known)} {choices}" if known else choices
 
 

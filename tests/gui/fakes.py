@@ -20,6 +20,7 @@ class FakeEntry:
     id: str
     name: str
     problem: FitError | None = None
+    has_open_fitting: bool = False
 
 
 class FakeRecord:

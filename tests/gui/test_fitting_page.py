@@ -348,3 +348,16 @@ def test_nothing_is_cut_off(bench: Bench, size: tuple[int, int], kind: str) -> N
     bench.click(bench.work.bar.aside("else"))
     bench.qtbot.waitUntil(lambda: cut_off() == [])
     assert (bench.page.width(), bench.page.height()) == size, "opening a panel moved the window"
+
+
+def test_at_double_size_of_type_the_words_on_the_card_stay_large(bench: Bench) -> None:
+    app = QApplication.instance()
+    assert isinstance(app, QApplication)
+    theme.apply(app, "light", 2.0)
+    bench.page.resize(1366, 700)
+    for _answer in range(6):
+        # Half as large again as usual text, at least; the heading gives way first.
+        assert bench.work.card.fit().words.pointSizeF() >= 1.5 * theme.TEXT_PT
+        if bench.kind == "measure":
+            bench.type(say_length(true_girth(bench.fitting, bench.fitting.instruction.line), "in"))
+        bench.enter()

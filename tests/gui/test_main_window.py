@@ -156,3 +156,12 @@ def test_starting_the_frame_loads_no_numerics():
         [sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60
     )
     assert told.stdout.strip() == "[]"
+
+
+def test_control_q_ends_the_program_wherever_one_is(qtbot, window):
+    window.go_to("people")
+    here = window.page("people")
+    here.setFocus()
+    with qtbot.waitSignal(window.closing):
+        qtbot.keyClick(here, Qt.Key.Key_Q, Qt.KeyboardModifier.ControlModifier)
+    assert not window.isVisible()

@@ -176,3 +176,11 @@ def test_everything_is_reached_by_tab_has_a_name_and_is_plain_text(qtbot, page):
     assert button(page, say("people.open")) in reached
     assert unnamed(page) == []
     assert guessing_labels(page) == []
+
+
+def test_who_has_a_fitting_under_way_is_told_apart(qtbot, library):
+    library.entries[1] = FakeEntry("2", "Bärbel", has_open_fitting=True)
+    page = show(qtbot, PeoplePage(library))
+    assert names(page)[:2] == ["Anna", say("people.under_way", name="Bärbel")]
+    qtbot.keyClicks(page.search, "way")
+    assert names(page) == []  # it is no part of the name

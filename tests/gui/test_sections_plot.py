@@ -148,3 +148,45 @@ def test_a_measured_breadth_and_depth_shape_the_body(qtbot: QtBot) -> None:
     made.show_lines([a_line("bust")], {})
     bounds = made._sections[0].body.path().boundingRect()
     assert bounds.width() / bounds.height() == pytest.approx(1.5)
+
+
+@pytest.mark.parametrize("size", [(964, 250), (880, 185), (620, 120), (300, 100)])
+def test_no_words_lie_across_an_outline(plot: SectionsPlot, size: tuple[int, int]) -> None:
+    plot.resize(*size)
+    for items in plot._sections:
+        outlines = [
+            shape.mapToScene(shape.path()).toSubpathPolygons()
+            for shape in (items.panels, items.body)
+        ]
+        walls = [polygon for polygons in outlines for polygon in polygons]
+        for words in (items.middle, items.body_label, items.form_label):
+            if not words.isVisible() or not words.toPlainText():
+                continue
+            box = words.mapToScene(words.boundingRect()).boundingRect()
+            margin = words.textItem.document().documentMargin()
+            box.adjust(margin, margin, -margin, -margin)
+            crossed = [w for w in walls if any(box.contains(point) for point in w.toList())]
+            assert not crossed, words.toPlainText()
+
+
+def test_sections_beside_each_other_are_said_in_one_unit(plot: SectionsPlot) -> None:
+    # 18 mm alone is said in mm, 22 mm in cm: beside each other both are in cm.
+    near, far = (
+        a_line(line).model_copy(update={"to_go_mm": mm})
+        for line, mm in (("bust", 18.0), ("waist", 22.0))
+    )
+    plot.set_unit("cm")
+    plot.show_lines([near, far], {})
+    assert plot.girth_texts() == ("1.8 cm to go", "2.2 cm to go")
+    plot.show_lines([near], {})
+    assert plot.girth_texts() == ("18 mm to go",)
+
+
+def test_kept_private_no_girth_is_said(plot: SectionsPlot) -> None:
+    plot.keep_private(True)
+    said = plot.accessibleDescription()
+    assert "Bust: 1 1/2 in to go." in said
+    assert "36 1/2" not in said
+    assert not plot._bar.isVisible()
+    plot.keep_private(False)
+    assert "36 1/2" in plot.accessibleDescription()

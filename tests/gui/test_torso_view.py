@@ -3,6 +3,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 import pytest
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QFontMetricsF
@@ -273,3 +275,24 @@ def test_without_colours_of_its_own_the_view_wears_the_theme(qtbot, four_part_fo
     view.resize(280, 400)
     view.show_dials("front", ["bust.front"])
     assert pixels_of(shot(view), theme.palette().thread)
+
+
+@pytest.mark.parametrize("scale", [1.0, 1.5, 2.0])
+def test_words_below_two_views_never_meet_at_any_size_of_type(qapp, qtbot, four_part_form, scale):
+    theme.apply(qapp, "light", scale)
+    view = TorsoView(four_part_form, theme.LIGHT)
+    qtbot.addWidget(view)
+    view.resize(290 if scale == 1.0 else 405, 320)
+    view.show_dials("front", [f"bust.{seam}" for seam in Seam])
+    wide = QFontMetricsF(view.label_font()).horizontalAdvance
+    sides = [label for label in view.labels() if "(" in label.text]
+    assert len(sides) == 4
+    drawn = []
+    for label in sides:
+        half = max(wide(part) for part in label.text.replace(" (", "\n(").split("\n")) / 2
+        middle = label.where.center().x()
+        drawn.append((middle - half, middle + half))
+    drawn.sort()
+    assert drawn[0][0] >= 0
+    assert drawn[-1][1] <= view.width()
+    assert all(left[1] < right[0] for left, right in itertools.pairwise(drawn))

@@ -8,6 +8,7 @@ import pytest
 from fitassist.domain.form import Dial, DialMeaning, Form, FormLine, Row
 from fitassist.domain.steps import Ask, Finished, LineResult, Measure, SetDials, Turn
 from fitassist.wording import fitting_words as words
+from fitassist.wording.instructions import detail, title
 
 EIGHTH_IN, QUARTER_IN = 25.4 / 8, 25.4 / 4  # an inch is 25.4 mm exactly
 
@@ -52,6 +53,15 @@ def test_what_is_left_to_go_is_said_in_the_users_unit(
     to_go_mm: float | None, unit: str, said: str
 ) -> None:
     assert words.to_go_text(to_go_mm, unit) == said  # type: ignore[arg-type]
+
+
+def test_amounts_beside_each_other_are_said_in_one_unit() -> None:
+    # Alone, 18 mm is said in mm and 22 mm in cm.
+    beside = words.amounts_unit((18.0, 22.0, None), "cm")
+    assert words.to_go_text(18.0, "cm", beside=beside) == "1.8 cm to go"
+    assert words.to_go_text(22.0, "cm", beside=beside) == "2.2 cm to go"
+    near = words.amounts_unit((18.0, 7.0), "cm")
+    assert words.to_go_text(18.0, "cm", beside=near) == "18 mm to go"
 
 
 def test_a_tolerance_is_said_both_ways_where_they_differ() -> None:
@@ -149,6 +159,10 @@ def test_a_result_is_called_good_only_if_it_is_known_to_be(
 def test_uneven_dials_may_be_as_the_body_is() -> None:
     ask = Ask(id=1, code="symmetry", choices=("even", "keep"), values={"row": "bust"})
     assert words.choice_text(ask, "keep") == "The body is like this"
+    asked = title(ask, a_form(), "in"), detail(ask, a_form(), "in")
+    for name in ask.choices:  # what is offered in words is what the buttons say
+        assert words.choice_text(ask, name) in asked[1]
+    assert words.choice_text(ask, "even") == "Even them out"
 
 
 def test_what_comes_is_named_with_its_number_where_it_is_one() -> None:
