@@ -183,11 +183,12 @@ def _shape_modes(shapes: Floats) -> tuple[Floats, Floats, Floats]:
     modes = np.zeros((lines, HALF, MODES))
     rest = np.zeros((lines, HALF))
     for line in range(lines):
-        left, size, right = np.linalg.svd(shapes[:, line] * weight, full_matrices=False)
-        sign = np.sign(right[np.arange(MODES), np.abs(right[:MODES]).argmax(axis=1)])
-        scores[:, line] = left[:, :MODES] * sign * np.sqrt(count - 1.0)
-        modes[line] = ((size[:MODES] * sign)[:, None] * right[:MODES] / weight).T
-        modes[line] /= np.sqrt(count - 1.0)
+        weighted = shapes[:, line] * weight
+        variances, axes = np.linalg.eigh(weighted.T @ weighted / (count - 1.0))
+        spread, right = np.sqrt(variances[: -MODES - 1 : -1]), axes[:, : -MODES - 1 : -1].T
+        right = right * np.sign(right[np.arange(MODES), np.abs(right).argmax(axis=1)])[:, None]
+        scores[:, line] = weighted @ right.T / spread
+        modes[line] = (spread[:, None] * right / weight).T
         rest[line] = (shapes[:, line] - scores[:, line] @ modes[line].T).std(axis=0)
     return scores, modes, rest
 
