@@ -40,6 +40,7 @@ from fitassist.geometry.support import (
     made_convex,
     mirrored,
     support,
+    tightened,
 )
 
 NORMAL_90 = 1.6449  # half the width of a band that holds 90 % of a normal distribution
@@ -104,13 +105,14 @@ class LevelOutline:
         return float(self.reach_mm[FRONT] + self.reach_mm[BACK])
 
     def band(self, shown: bool = True) -> tuple[Floats, Floats]:
-        """Return inner and outer edge of the 90 % band, each closed points (180, 2)."""
-        points, away = self.points, NORMAL_90 * (self.shown_mm if shown else self.raw_mm)
-        # A corner belongs to the two directions it lies between.
-        away = (away + np.roll(away, -1)) / 2.0
-        middle = NORMALS + np.roll(NORMALS, -1, axis=0)
-        outward = middle / np.hypot(middle[:, 0], middle[:, 1])[:, None]
-        return points - outward * away[:, None], points + outward * away[:, None]
+        """Return inner and outer edge of the 90 % band, convex, each closed points (180, 2).
+
+        Every support line is moved in or out by its own spread; where that would leave the inner
+        edge no room it stays a tenth of the outline.
+        """
+        away = NORMAL_90 * (self.shown_mm if shown else self.raw_mm)
+        inner = np.maximum(self.reach_mm - away, 0.1 * self.reach_mm)
+        return corners(tightened(inner)), corners(tightened(self.reach_mm + away))
 
     def band_mm(self, shown: bool = True) -> float:
         """Return half the width of the 90 % band, averaged round the outline."""

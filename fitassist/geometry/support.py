@@ -56,11 +56,11 @@ def corners(reach_mm: Floats) -> Floats:
     return np.asarray(reach_mm[:, None] * NORMALS + ahead[:, None] * TANGENTS)
 
 
-def made_convex(reach_mm: Floats) -> Floats:
-    """Return the supports of the largest convex outline within all lines, girth kept.
+def tightened(reach_mm: Floats) -> Floats:
+    """Return the supports of the largest convex outline within all support lines.
 
     The lines that count are the corners of the hull of their duals, n / h (polar duality of
-    convex sets); scaling then gives back the girth.
+    convex sets).
 
     Parameters
     ----------
@@ -78,7 +78,12 @@ def made_convex(reach_mm: Floats) -> Floats:
     a, b = reach_mm[active], reach_mm[ahead]
     x = (a * m[:, 1] - b * n[:, 1]) / cross
     y = (b * n[:, 0] - a * m[:, 0]) / cross
-    smaller = support(np.column_stack((x, y)))
+    return support(np.column_stack((x, y)))
+
+
+def made_convex(reach_mm: Floats) -> Floats:
+    """Return the supports tightened to a convex outline and scaled to the girth they had."""
+    smaller = tightened(reach_mm)
     return np.asarray(smaller * (reach_mm.sum() / smaller.sum()))
 
 

@@ -126,7 +126,7 @@ def test_hulls_of_random_points_and_distances_to_them_agree_with_shapely(seed: i
     points = rng.standard_normal((40, 2)) * np.array([150.0, 110.0])
     reach = support(points)
     assert girth_of(reach) == pytest.approx(ConvexHull(points).area, rel=2e-3)
-    outline = Polygon(corners(reach))
+    outline = Polygon(corners(reach)).convex_hull
     probe = rng.standard_normal((20, 2)) * 200.0
     away, _direction = outside_mm(probe, reach)
     for where, mm in zip(probe, away, strict=True):
@@ -189,6 +189,8 @@ def test_a_depth_read_is_a_depth_drawn() -> None:
 def test_the_edges_of_the_band_lie_on_both_sides_of_the_outline() -> None:
     level = drawn().levels["waist"]
     inner, outer = (Polygon(edge) for edge in level.band())
+    for edge in (inner, outer):
+        assert edge.convex_hull.area == pytest.approx(edge.area, rel=1e-9)
     middle = Polygon(level.points)
     assert inner.area < middle.area < outer.area
     # A thin band's area is its width times its length (Steiner, first term).
