@@ -66,6 +66,10 @@ class Forecast:
         index = np.concatenate([*parts, np.array(offsets)])
         return layout.weights(goal.what), mean[index], cov[np.ix_(index, index)]
 
+    def effects(self) -> list[Floats]:
+        """Mean effects (D,) of all dials on each goal's line."""
+        return [mean[: len(self.here)] for _, mean, _ in self._parts]
+
     def at(self, openings: Floats) -> tuple[Floats, Floats]:
         """Return (K, G) means and spreads in mm for (K, D) openings in mm."""
         return self.vary(openings[0], np.arange(openings.shape[1]), openings)

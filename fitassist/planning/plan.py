@@ -99,17 +99,22 @@ class Search:
         for name, number in (rules.floors or {}).items():
             i = self.layout.dial_index[name]
             self.bottom[i] = max(self.bottom[i], min(number, self.now[i]))
-        aims = {goal.line for goal in goals}
-        self.rows = [
-            r
-            for r, row in enumerate(self.layout.form.rows)
-            if row.line in aims and self._dials(r).size
-        ]
-
+        self.rows = [r for r in self._rows_that_matter() if self._dials(r).size]
         wanted = rules.shape or {}
         self.shape = np.array([wanted.get(name, 0.0) for name in self.layout.dials])
         row_of = np.array(self.layout.dial_rows)
         self._at_row: list[Ints] = [np.flatnonzero(row_of == r) for r in self.rows]
+
+    def _rows_that_matter(self) -> list[int]:
+        """Rows of the goals' own lines; for a line without dials, the row that moves it most."""
+        rows = self.layout.form.rows
+        row_of = np.array(self.layout.dial_rows)
+        matter = set()
+        for goal, effects in zip(self.goals, self.forecast.effects(), strict=True):
+            own = [r for r, row in enumerate(rows) if row.line == goal.line]
+            moved = [float(np.abs(effects[row_of == r]).sum()) for r in range(len(rows))]
+            matter |= set(own) or ({int(np.argmax(moved))} if any(moved) else set())
+        return sorted(matter)
 
     def _dials(self, row: int) -> Ints:
         """Indexes of the dials of a row that can be turned."""

@@ -2,7 +2,7 @@
 r"""What is believed of a form before it has been measured: geometry with honest doubt.
 
 Opening one of a row's n seams by one printed inch of whole girth gives ``g / n`` inches at the
-row's own line, g being the dial's gain: printed scales are seldom true, so g is about 0.97 with a
+row's own line, g being the dial's gain: printed scales are seldom true, so g is about 0.95 with a
 spread of 0.10, part of it common to the form, part to the row, part the dial's own. At another
 line the same turn gives a share ("leak") of that: a panel is stiff, so its neighbour lines follow,
 less across a horizontal split, and a far line may even be levered the other way. In symbols, with
@@ -34,7 +34,7 @@ from fitassist.planning.layout import Floats, Ints, Layout
 class PriorSpreads:
     """Standard deviations held before any reading; our own choices (no source)."""
 
-    gain_mean: float = 0.97
+    gain_mean: float = 0.95
     gain_form: float = 0.04
     gain_row: float = 0.03
     gain_dial: float = 0.07
@@ -50,7 +50,7 @@ class PriorSpreads:
     declared_girth_mm: float = 3.5  # an owner's closed girth: tape and level; see below
     printed_girth_mm: float = 20.0  # the scale's own word for the closed girth
     unknown_girth_mm: float = 120.0
-    lap_mean_mm: float = 4.0
+    lap_mean_mm: float = 4.5
     lap_mm: float = 3.0
     # The gap does not run quite straight with the number: after a turn of t mm the lap is known
     # less well by this share of t.

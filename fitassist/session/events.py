@@ -14,6 +14,7 @@ from fitassist.domain.body import Body, Kind, Preferences
 from fitassist.domain.form import Form
 from fitassist.domain.lines import What
 from fitassist.domain.model import Model
+from fitassist.domain.shaping import Shaping
 from fitassist.domain.steps import Instruction
 
 HowTaken = Literal["helped", "alone", "card", "clothed"]
@@ -80,6 +81,7 @@ class FittingStarted(Model):
     body: Body
     form: Form
     preferences: Preferences = Preferences()
+    shaping: Shaping = Shaping()
 
 
 class FittingEvent(Model):

@@ -4,11 +4,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fitassist.domain.body import Body, Preferences, Target
 from fitassist.domain.form import Form
 from fitassist.domain.lines import What
+from fitassist.domain.shaping import Shaping
 from fitassist.domain.steps import Note, Reason
 from fitassist.planning.chance import Goal
 from fitassist.planning.layout import SEAM_WEIGHTS
@@ -62,12 +63,20 @@ def goal_of(target: Target, preferences: Preferences) -> Goal:
     return Goal(target.line, target.what, allowed_for_cover(target, preferences), below, above)
 
 
-def aims(body: Body, form: Form, preferences: Preferences) -> Aims:
+# Lines without dials that stand in for one that is left to padding.
+STANDS_IN = {"bust": ("upper_chest", "under_bust")}
+
+
+def aims(body: Body, form: Form, preferences: Preferences, shaping: Shaping | None = None) -> Aims:
     """Return the goals a form's dials steer by, and the others its lines are compared with.
 
-    Half girths steer only where the body's halves differ; otherwise left equals right.
+    Half girths steer only where the body's halves differ; otherwise left equals right. A line left
+    to padding is only compared, and the lines about it steer in its place.
     """
+    shaping = shaping or Shaping()
     dialled = {row.line for row in form.rows if _has_dials(form, row.name)}
+    for line in shaping.left_to_padding:
+        dialled = (dialled - {line}) | set(STANDS_IN.get(line, ()))
     known = {line.name for line in form.lines}
     steered: list[Goal] = []
     reported: list[Goal] = []
@@ -76,6 +85,8 @@ def aims(body: Body, form: Form, preferences: Preferences) -> Aims:
         if target.line not in known or target.what not in SEAM_WEIGHTS:
             continue
         goal = goal_of(target, preferences)
+        if target.what == What.GIRTH and target.line in shaping.girths_mm:
+            goal = replace(goal, target_mm=shaping.girths_mm[target.line])
         if target.what == What.GIRTH:
             (steered if target.line in dialled else reported).append(goal)
         elif (

@@ -61,6 +61,7 @@ def rules_of(state: State) -> Rules:
         ceilings=state.ceilings,
         floors=state.floors,
         uneven=state.uneven,
+        shape=state.started.shaping.offsets or None,
         opposite_equal=preferences.opposite_equal,
         halves_differ=state.aims.halves_differ,
     )

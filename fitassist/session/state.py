@@ -91,7 +91,7 @@ class State:
 def begin(started: ev.FittingStarted) -> State:
     """Return the state before anything happened."""
     body, form = started.body, started.form
-    wanted = aims(body, form, started.preferences)
+    wanted = aims(body, form, started.preferences, started.shaping)
     quantities = [(g.line, g.what) for g in (*wanted.steered, *wanted.reported)]
     layout = Layout.of(form, quantities)
     guesses = {t.line: t.value_mm for t in body.targets if t.what == What.GIRTH}

@@ -102,6 +102,6 @@ def test_a_row_takes_the_shape_that_is_wanted_of_it():
     mean = np.mean(list(clicks.values()))
     assert clicks["left"] == clicks["right"]
     for seam, value in clicks.items():
-        assert value - mean == pytest.approx(wanted[f"bust.{seam}"], abs=1.01)
+        assert value - mean == pytest.approx(wanted[f"bust.{seam}"], abs=1.51)
     # The girth is as good as without it: shape only says which seam gives it.
     assert plan.means_mm[0] == pytest.approx(even.means_mm[0], abs=2.0)

@@ -1,0 +1,210 @@
+# SPDX-License-Identifier: MIT
+"""Which seam should give the girth: from the outlines of body and form to dials off their row.
+
+The body's outline at each row follows from whatever was measured, the form's from its closed girth
+(``geometry.outline``). The best gaps at the wanted girth (``geometry.best_gaps``) say how much each
+seam should open; the difference of a seam from the mean of its row, in clicks, is handed to the
+planner as a wish beside the girths. Centre seams also spread the shoulders, the across-back and the
+bust points (common practice, no source), so they open no further than those lengths of the body
+allow where both are known.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from fitassist.domain.body import Body, Preferences
+from fitassist.domain.form import DialMeaning, Form, Row
+from fitassist.domain.lines import Seam, What
+from fitassist.domain.shaping import Setting, Shaping
+from fitassist.errors import FitError
+from fitassist.geometry.best_gaps import best_gaps
+from fitassist.geometry.form_outline import centred, clearance, closed_outlines, form_section
+from fitassist.geometry.outline import TorsoOutlines, torso_outlines
+from fitassist.geometry.outline_readings import HEIGHT_LENGTHS, OutlineReading
+from fitassist.geometry.shape_prior import PriorKind, ShapePriors
+from fitassist.planning.layout import Floats
+from fitassist.session.goals import goal_of
+
+# Half the difference a bust girth and an upper chest may have before an empty cup on a hard shell
+# measures nothing and the frame is better set first (common practice, no source for the figure).
+FRAME_FIRST_MM = 90.0
+# A gap is no further off the mean of its row than this: panels that differ more bind (own choice).
+MOST_OFF_MM = 20.0
+STANDS_OUT_MM = 3.0  # radial; more than this cannot be hidden by a cover
+DEFAULT_SPREAD_MM = 6.0
+FORM_SPREAD_MM = 4.0
+# Of the centre gaps at the bust row, what shows above it: a shoulder is half a panel, so it widens
+# by a quarter of front and back gap each (our model: panels move by half a gap, and the shoulder
+# seam lies half-way between the centre seams).
+SHOULDER_SHARE = 0.25
+
+
+@dataclass(frozen=True)
+class Outlines:
+    """Outlines of a body and of a closed form, where both are known."""
+
+    body: TorsoOutlines
+    form: TorsoOutlines
+
+
+def kind_of(body: Body) -> PriorKind:
+    """Return which prior a body's outlines are drawn from."""
+    kinds: Mapping[str, PriorKind] = {"woman": "woman", "man": "man"}
+    return kinds.get(body.kind, "any")
+
+
+def body_outlines(body: Body, priors: ShapePriors) -> TorsoOutlines:
+    """Return a body's outlines from its targets; raises FitError if too little is known."""
+    readings = [
+        OutlineReading(t.line, t.what, t.value_mm, t.spread_mm or DEFAULT_SPREAD_MM)
+        for t in body.targets
+        if t.what != What.LENGTH or t.line in HEIGHT_LENGTHS or t.line == "back_neck_to_waist"
+    ]
+    return torso_outlines(priors[kind_of(body)], readings)
+
+
+def form_outlines(form: Form, body: Body, priors: ShapePriors) -> TorsoOutlines:
+    """Return a closed form's outlines from its closed girths; raises FitError if none is known."""
+    readings = [
+        OutlineReading(line.name, What.GIRTH, line.closed_girth_mm, FORM_SPREAD_MM)
+        for line in form.lines
+        if line.closed_girth_mm is not None
+    ]
+    if not readings:
+        readings = [
+            OutlineReading(row.line, What.GIRTH, girth, 4 * FORM_SPREAD_MM)
+            for row in form.rows
+            if (girth := _printed_closed_girth(form, row)) is not None
+        ]
+    return closed_outlines(priors[kind_of(body)], readings)
+
+
+def _printed_closed_girth(form: Form, row: Row) -> float | None:
+    """Girth printed at a row's closed numbers, if its scale prints girths."""
+    least = [dial.least for dial in form.dials if dial.row == row.name]
+    if form.dial_meaning != DialMeaning.WHOLE_GIRTH or not least:
+        return None
+    return float(np.mean(least)) * form.unit_mm
+
+
+def proposed_setting(body: Body) -> Setting:
+    """Return the setting that offers itself: frame first where the bust stands out far."""
+    bust, chest = body.target("bust"), body.target("upper_chest")
+    known = bust is not None and chest is not None
+    if known and bust.value_mm - chest.value_mm > FRAME_FIRST_MM:  # type: ignore[union-attr]
+        return "frame_first"
+    return "nearest_girth"
+
+
+def shaping_for(
+    body: Body, form: Form, preferences: Preferences, priors: ShapePriors, setting: Setting
+) -> Shaping:
+    """Return what shape asks of the dials; goes by girths alone where outlines are not known."""
+    try:
+        outlines = Outlines(body_outlines(body, priors), form_outlines(form, body, priors))
+    except FitError as error:
+        return Shaping(setting=setting, doubts=(error.code,), **_frame(body, form, setting))
+    offsets: dict[str, float] = {}
+    girths: dict[str, float] = {}
+    doubts: list[str] = []
+    for row in form.rows:
+        target = body.target(row.line)
+        if target is None or row.line not in outlines.body.levels:
+            continue
+        goal = goal_of(target, preferences)
+        try:
+            girth, gaps = _row_gaps(body, form, row, outlines, goal.target_mm, setting)
+        except FitError as error:
+            doubts.append(error.code)
+            continue
+        if setting == "room_for_padding":
+            girths[row.line] = girth
+        offsets |= _clicks(form, row, gaps)
+    frame = _frame(body, form, setting)
+    return Shaping(
+        setting=setting, offsets=offsets, girths_mm=girths, doubts=tuple(doubts), **frame
+    )
+
+
+def _frame(body: Body, form: Form, setting: Setting) -> dict[str, tuple[str, ...]]:
+    """Return which lines frame first leaves to padding: the bust, if the frame can be set by."""
+    lines = {line.name for line in form.lines}
+    frame = [n for n in ("upper_chest", "under_bust") if n in lines and body.target(n) is not None]
+    return {"left_to_padding": ("bust",) if setting == "frame_first" and frame else ()}
+
+
+def _row_gaps(
+    body: Body, form: Form, row: Row, outlines: Outlines, target_mm: float, setting: Setting
+) -> tuple[float, dict[Seam, float]]:
+    """Return the girth a row should give the form, and the gaps that give it the best shape."""
+    outline = outlines.body.levels[row.line].points
+    closed = outlines.form.levels[row.line].points
+    girth = target_mm
+    if setting == "room_for_padding":
+        girth = _largest_inside(closed, outline, target_mm)
+    found = best_gaps(closed, outline, girth)
+    return girth, _within_lengths(body, form, row, dict(found.gaps_mm))
+
+
+def _largest_inside(closed: Floats, body: Floats, target_mm: float) -> float:
+    """Return the largest girth at which the form stands out past the body nowhere too far."""
+
+    def stands_out(girth: float) -> float:
+        section = form_section(closed, best_gaps(closed, body, girth).gaps_mm)
+        return -float(clearance(centred(section.hull), centred(body)).room_mm.min())
+
+    low, high = 0.75 * target_mm, target_mm
+    if stands_out(high) <= STANDS_OUT_MM:
+        return high
+    for _ in range(12):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if stands_out(middle) <= STANDS_OUT_MM else (low, middle)
+    return low
+
+
+def _within_lengths(body: Body, form: Form, row: Row, gaps: dict[Seam, float]) -> dict[Seam, float]:
+    """Return gaps whose centre seams spread nothing above further than the body is wide there.
+
+    What a centre seam may not give, the sides give instead, so that the girth stays.
+    """
+    if row.line not in ("bust", "upper_chest", "under_bust"):
+        return gaps
+    most = dict.fromkeys((Seam.FRONT, Seam.BACK), float("inf"))
+    shoulder = body.target("shoulder_length", What.LENGTH)
+    if shoulder is not None and form.shoulder_length_mm is not None:
+        room = max(shoulder.value_mm - form.shoulder_length_mm, 0.0) / (2 * SHOULDER_SHARE)
+        most = dict.fromkeys(most, room)
+    extra = form.model_extra or {}
+    for seam, key in ((Seam.FRONT, "bust_point_distance"), (Seam.BACK, "across_back")):
+        target, closed = body.target(key, What.LENGTH), extra.get(f"{key}_mm")
+        if target is not None and isinstance(closed, int | float):
+            most[seam] = min(most[seam], max(target.value_mm - float(closed), 0.0))
+    over = 0.0
+    for seam, limit in most.items():
+        over += max(gaps[seam] - limit, 0.0)
+        gaps[seam] = min(gaps[seam], limit)
+    for seam in (Seam.LEFT, Seam.RIGHT):
+        gaps[seam] += over / 2
+    return gaps
+
+
+def _clicks(form: Form, row: Row, gaps: Mapping[Seam, float]) -> dict[str, float]:
+    """Return clicks of each dial of a row off the row's mean that would give these gaps."""
+    dials = [d for d in form.dials if d.row == row.name and not d.missing]
+    if len(dials) < 3:  # one or two dials have no shape to give
+        return {}
+    turns = form.dial_meaning == DialMeaning.PLAIN_TURNS
+    share = 1.0 / len(dials) if form.dial_meaning == DialMeaning.WHOLE_GIRTH else 1.0
+    unit_mm = 6.0 if turns else form.unit_mm
+    off = np.array([gaps[d.seam] for d in dials])
+    off = off - off.mean()
+    # Less of the same shape, rather than another shape, where it is too much.
+    off *= min(1.0, MOST_OFF_MM / max(float(np.abs(off).max()), 1e-9))
+    return {
+        d.name: round(float(x) / (share * unit_mm * d.step), 2)
+        for d, x in zip(dials, off, strict=True)
+    }

@@ -1,0 +1,130 @@
+# SPDX-License-Identifier: MIT
+"""Shape asks seams for the girth; the girths stay what they were."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from fitassist.domain.body import Body, Preferences, Target
+from fitassist.domain.lines import Seam, What
+from fitassist.domain.shaping import Shaping
+from fitassist.domain.steps import Finished, Measure
+from fitassist.geometry.shape_prior import load_priors
+from fitassist.session import events as ev
+from fitassist.session.fitting import Fitting
+from fitassist.session.shaping import proposed_setting, shaping_for
+from tests.builders import a_form
+from tests.unit.session.test_fitting import Log, answered, at_end
+
+PRIORS = load_priors(Path(__file__).parents[3] / "resources" / "shape" / "prior.npz")
+GIRTHS = {"bust": 940.0, "under_bust": 800.0, "waist": 720.0, "high_hip": 900.0, "hip": 980.0}
+
+
+def a_whole_body(**more: float) -> Body:
+    targets = [Target(line=line, value_mm=mm, spread_mm=5.0) for line, mm in GIRTHS.items()]
+    for key, mm in more.items():
+        line, _, what = key.partition("__")
+        targets.append(Target(line=line, what=What(what), value_mm=mm, spread_mm=5.0))
+    return Body(name="a body", targets=tuple(targets))
+
+
+def shaped(body: Body, setting: str = "nearest_girth", **form: object) -> Shaping:
+    return shaping_for(body, a_form(**form), Preferences(), PRIORS, setting)  # type: ignore[arg-type]
+
+
+def test_offsets_of_a_row_are_level_in_sum_and_the_same_left_and_right():
+    offsets = shaped(a_whole_body()).offsets
+    for row in ("bust", "waist", "hip"):
+        four = [offsets[f"{row}.{seam}"] for seam in Seam]
+        assert sum(four) == pytest.approx(0.0, abs=0.1)
+        assert offsets[f"{row}.left"] == offsets[f"{row}.right"]
+
+
+def test_a_deeper_body_of_the_same_girths_opens_its_sides_more():
+    # Mathematics of moved panels: side gaps add depth, centre gaps add breadth.
+    flat = shaped(a_whole_body(hip__depth=225.0)).offsets
+    deep = shaped(a_whole_body(hip__depth=280.0)).offsets
+    assert deep["hip.left"] > flat["hip.left"] + 0.5
+
+
+def test_shoulders_no_wider_than_the_bodys_keep_the_centre_seams_nearly_shut():
+    # Common practice, no source: opening centre front or back also spreads the shoulders.
+    body = a_whole_body()
+    narrow = body.model_copy(
+        update={
+            "targets": (
+                *body.targets,
+                Target(line="shoulder_length", what=What.LENGTH, value_mm=118.0),
+            )
+        }
+    )
+    free = shaped(narrow).offsets
+    held = shaped(narrow, shoulder_length_mm=118.0).offsets
+    assert held["bust.front"] <= free["bust.front"]
+    assert held["bust.left"] >= max(held["bust.front"], held["bust.back"])
+
+
+def test_room_for_padding_asks_for_no_more_girth_than_the_body_has():
+    shaping = shaped(a_whole_body(), "room_for_padding")
+    assert shaping.girths_mm
+    for line, girth in shaping.girths_mm.items():
+        assert girth <= GIRTHS[line] + 1e-6
+
+
+def test_too_few_girths_go_by_girth_alone_and_say_so():
+    body = Body(name="b", targets=(Target(line="bust", value_mm=940.0),))
+    shaping = shaped(body)
+    assert shaping.offsets == {}
+    assert shaping.doubts
+
+
+def test_frame_first_offers_itself_where_the_bust_stands_out_far():
+    def chest(mm: float) -> Body:
+        body = a_whole_body()
+        extra = Target(line="upper_chest", value_mm=mm)
+        return body.model_copy(update={"targets": (*body.targets, extra)})
+
+    assert proposed_setting(chest(910.0)) == "nearest_girth"
+    assert proposed_setting(chest(830.0)) == "frame_first"
+    assert proposed_setting(a_whole_body()) == "nearest_girth"
+
+
+def test_frame_first_sets_the_bust_row_by_the_under_bust():
+    form = a_form(closed={"under_bust": 710.0})
+    body = a_whole_body()
+    shaping = shaping_for(body, form, Preferences(), PRIORS, "frame_first")
+    assert shaping.left_to_padding == ("bust",)
+    started = ev.FittingStarted(fitting_id="f", body=body, form=form, shaping=shaping)
+    fitting = Fitting(started, Log())
+    asked = set()
+    for _ in range(60):
+        now = fitting.instruction
+        if isinstance(now, Finished):
+            break
+        if isinstance(now, Measure):
+            asked.add(now.line)
+        answered(fitting, lambda f, now=now: f.instruction != now)
+    assert "under_bust" in asked
+    assert "bust" not in asked
+    assert fitting.view().numbers["bust.front"] > form.numbers()["bust.front"]
+
+
+def test_a_shaped_fitting_still_ends_good_enough_with_its_seams_as_wished():
+    body = a_whole_body()
+    form = a_form()
+    shaping = shaping_for(body, form, Preferences(), PRIORS, "nearest_girth")
+    fitting = Fitting(
+        ev.FittingStarted(fitting_id="f", body=body, form=form, shaping=shaping), Log()
+    )
+    answered(fitting, at_end)
+    done = fitting.instruction
+    assert isinstance(done, Finished)
+    assert done.verdict == "good_enough"
+    for row in ("bust", "waist", "hip"):
+        clicks = {s: done.dials[f"{row}.{s}"] / 0.25 for s in Seam}
+        mean = np.mean(list(clicks.values()))
+        for seam, value in clicks.items():
+            assert value - mean == pytest.approx(shaping.offsets[f"{row}.{seam}"], abs=3.0)
