@@ -39,6 +39,8 @@ _HOW_TO_MEASURE = {
     What.LENGTH: N_("Lay the tape from mark to mark, following the form."),
 }
 
+UNREADABLE = N_("The numbers cannot be read there: count from where the dial stands.")
+
 _VERDICTS = {
     "good_enough": N_("Good enough: the form stands as wanted"),
     "as_near_as_dials_go": N_("As near as the dials go: the rest is padding"),
@@ -152,7 +154,7 @@ def _set_detail(step: SetDials, form: Form) -> list[str]:
     said = [_move(group, form, named=len(found) > 1) for group in found]
     said += [hint for group in found for hint in [_where_it_is(group[0], form)] if hint]
     if any(_unreadable(turn, form) for turn in step.turns):
-        said.append(_("The numbers cannot be read there: count from where the dial stands."))
+        said.append(_(UNREADABLE))
     said += _whose_hand(found)
     if step.part[1] > 1:
         said.append(
@@ -166,10 +168,20 @@ def _set_detail(step: SetDials, form: Form) -> list[str]:
     if "open" in actions:
         said.append(_("Stop at the first resistance; never force a dial."))
     if "close" in actions:
+        if any(_can_be_passed(turn, form) for turn in step.turns):
+            said.append(
+                _("Close a little past the number, then open to it, so that slack lies one way.")
+            )
         said.append(
             _("Press the panels together by hand as you close; keep fingers out of the seams.")
         )
     return list(dict.fromkeys(said))
+
+
+def _can_be_passed(turn: Turn, form: Form) -> bool:
+    """Whether a dial being closed can go a click beyond its number and be opened back to it."""
+    dial = form.dial(turn.dial)
+    return turn.action == "close" and dial is not None and turn.number - dial.step >= dial.least
 
 
 def _move(group: tuple[Turn, ...], form: Form, named: bool) -> str:

@@ -351,3 +351,20 @@ def test_another_tongue_is_used_as_soon_as_it_is_set() -> None:
     finally:
         use_language(None)
     assert line_name("bust") == "bust"
+
+
+def test_closing_ends_with_opening_so_that_slack_lies_one_way():
+    # Common practice, no source: finish each setting while opening.
+    form = a_form()
+    closing = SetDials(
+        id=1,
+        row="bust",
+        turns=(Turn(dial="bust.left", action="close", start=36.0, number=35.0, clicks=4),),
+    )
+    opening = SetDials(
+        id=1,
+        row="bust",
+        turns=(Turn(dial="bust.left", action="open", start=35.0, number=36.0, clicks=4),),
+    )
+    assert "then open to it" in detail(closing, form, "in")
+    assert "then open to it" not in detail(opening, form, "in")
