@@ -7,6 +7,7 @@ Words in braces are filled by ``fitassist.wording.sentences``.
 from __future__ import annotations
 
 from fitassist.wording.language import N_
+from fitassist.wording.padding_sentences import PADDING_SENTENCES
 
 KEPT = N_("What was entered before is safe.")
 UNTOUCHED = N_("The file was left as it is.")
@@ -353,6 +354,7 @@ SENTENCES: dict[str, tuple[str, ...]] = {
         N_("Your records are safe."),
         N_("Install the program again."),
     ),
+    **PADDING_SENTENCES,
 }
 
 # Why a field of a file cannot be used; the sentence above puts its name before it.
