@@ -26,7 +26,7 @@ from fitassist.domain.steps import (
     SetDials,
     Turn,
 )
-from fitassist.planning.advise import Advice, Policy, advise
+from fitassist.planning.advise import Advice, Policy, Reads, advise
 from fitassist.planning.belief import moments, predict
 from fitassist.planning.chance import Goal, outlook
 from fitassist.planning.layout import Floats
@@ -70,10 +70,11 @@ def rules_of(state: State) -> Rules:
 def advice_for(state: State) -> Advice:
     """Return the engine's advice on a state."""
     most = Policy().most_readings_of_one
-    reads = [
-        most if (g.line, g.what) in state.passed_over else state.since_turn.get((g.line, g.what), 0)
-        for g in state.aims.steered
-    ]
+    reads = []
+    for goal in state.aims.steered:
+        quantity = (goal.line, goal.what)
+        since = most if quantity in state.passed_over else state.since_turn.get(quantity, 0)
+        reads.append(Reads(since, state.times_read.get(quantity, 0)))
     tape = state.started.preferences.tape_spread_mm
     return advise(state.belief, state.aims.steered, rules_of(state), tape, reads)
 
@@ -203,7 +204,8 @@ def _worth_checking(state: State, code: str, values: dict[str, object]) -> bool:
 
 
 def _verdict(state: State, advice: Advice) -> Verdict:
-    if advice.why == "good_enough":
+    sure_enough = advice.now.joint >= state.started.preferences.confidence
+    if advice.why == "good_enough" or sure_enough:
         return "good_enough"
     goals = state.aims.steered
     over = [g for g in advice.out_of_reach if advice.plan.means_mm[g] > goals[g].high_mm]

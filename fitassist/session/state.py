@@ -55,6 +55,7 @@ class State:
     at_last_reading: Mapping[str, float] = field(default_factory=dict)
     last_read: Mapping[Quantity, float] = field(default_factory=dict)
     since_turn: Mapping[Quantity, int] = field(default_factory=dict)
+    times_read: Mapping[Quantity, int] = field(default_factory=dict)
     asked: Mapping[Quantity, int] = field(default_factory=dict)
     passed_over: frozenset[Quantity] = frozenset()  # readings skipped until something turns
     held: frozenset[str] = frozenset()  # dials skipped until something is read
@@ -242,6 +243,7 @@ def _form_read(state: State, seq: int, event: ev.FormRead) -> State:
         entries=(*state.entries, entry),
         last_read={**state.last_read, quantity: event.mm},
         since_turn={**state.since_turn, quantity: state.since_turn.get(quantity, 0) + 1},
+        times_read={**state.times_read, quantity: state.times_read.get(quantity, 0) + 1},
         asked={**state.asked, quantity: state.asked.get(quantity, 0) + (question is not None)},
         readings=state.readings + 1,
         turns=turns,
