@@ -56,7 +56,7 @@ class PriorSpreads:
     # less well by this share of t.
     bend: float = 0.02
     other_mm: float = 40.0
-    loose_row: float = 0.02  # chance that one row has a dial unlike its print
+    loose_row: float = 0.03  # chance that one row has a dial unlike its print
 
 
 # What an undergarment adds, by line (mm): spread between one undergarment and the next.
