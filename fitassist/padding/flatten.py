@@ -11,7 +11,7 @@ cannot lie flat is told as distortion, and split down the middle where it is too
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -25,7 +25,18 @@ DENSE_MM = 6.0  # between points of an outline before it is bent
 MOST_DISTORTION = 0.04  # a soft sheet gives this much without a fold (common practice, no source)
 MOST_SPLITS = 2
 TOLD_SHARE = 0.95  # of all lengths differ by no more than the distortion that is told
+LEAST_MARK_MM = 5.0  # a line that only grazes a piece is not marked
+CENTRES = ("centre_front", "left_side", "centre_back", "right_side")
 _FLAT = 1e-9
+
+
+@dataclass(frozen=True)
+class Mark:
+    """Where a line of the body or a centre line crosses a flat shape: its two ends, mm."""
+
+    name: str
+    start: tuple[float, float]
+    end: tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -46,6 +57,8 @@ class FlatPiece:
         Into how many the piece was split so that each can lie flat.
     middle
         Column share and height of its middle on the form.
+    marks
+        Lines and centre lines that cross it.
     """
 
     outline_mm: Floats
@@ -54,6 +67,7 @@ class FlatPiece:
     area_error: float
     parts: int
     middle: tuple[float, float]
+    marks: tuple[Mark, ...]
 
 
 @dataclass(frozen=True)
@@ -95,13 +109,7 @@ def _flatten(surface: Surface, outline: Polygon, splits: int) -> tuple[FlatPiece
     line = LineString([(middle, low - 1.0), (middle, high + 1.0)])
     halves = [part for part in split(outline, line).geoms if isinstance(part, Polygon)]
     found = [piece for half in halves for piece in _flatten(surface, half, splits - 1)]
-    return tuple(_told(piece, len(found)) for piece in found)
-
-
-def _told(piece: FlatPiece, parts: int) -> FlatPiece:
-    return FlatPiece(
-        piece.outline_mm, piece.holes_mm, piece.distortion, piece.area_error, parts, piece.middle
-    )
+    return tuple(replace(piece, parts=len(found)) for piece in found)
 
 
 def _flat_piece(surface: Surface, outline: Polygon) -> FlatPiece:
@@ -119,7 +127,31 @@ def _flat_piece(surface: Surface, outline: Polygon) -> FlatPiece:
         area_error=area_error,
         parts=1,
         middle=((left + right) / 2 / surface.width_mm % 1.0, (low + high) / 2),
+        marks=_marks(surface, bending, outline, centre),
     )
+
+
+def _marks(
+    surface: Surface, bending: _Bending, outline: Polygon, centre: Floats
+) -> tuple[Mark, ...]:
+    left, low, right, high = outline.bounds
+    drawn = [
+        (name, LineString([(left - 1.0, z), (right + 1.0, z)]))
+        for name, z in zip(surface.lines, surface.level_z_mm.tolist(), strict=True)
+    ]
+    for quarter in range(-4, 9):
+        x = quarter * surface.width_mm / 4
+        drawn.append((CENTRES[quarter % 4], LineString([(x, low - 1.0), (x, high + 1.0)])))
+    found = []
+    for name, line in drawn:
+        crossed = line.intersection(outline)
+        if crossed.length < LEAST_MARK_MM:
+            continue
+        start_x, start_z, end_x, end_z = crossed.bounds
+        ends = bending.flat(np.array([[start_x, start_z], [end_x, end_z]])) - centre
+        start, end = ((float(x), float(y)) for x, y in ends)
+        found.append(Mark(name, start, end))
+    return tuple(found)
 
 
 def _bending(surface: Surface, outline: Polygon) -> _Bending:
