@@ -8,8 +8,10 @@ kind, its code and the places in the program it came through.
 from __future__ import annotations
 
 import logging
+import os
 import sys
 import traceback
+from io import TextIOWrapper
 from logging.handlers import RotatingFileHandler
 from pathlib import Path, PurePath
 
@@ -40,12 +42,23 @@ class PlainFormatter(logging.Formatter):
         return f"{line}\n{describe_error(error)}" if error is not None else line
 
 
+class OwnersHandler(RotatingFileHandler):
+    """Writes files only their owner can read, whatever the system would allow others."""
+
+    def _open(self) -> TextIOWrapper:
+        def private(path: str, flags: int) -> int:
+            return os.open(path, flags, 0o600)
+
+        file = open(self.baseFilename, f"{self.mode}b", opener=private)  # noqa: SIM115
+        return TextIOWrapper(file, encoding=self.encoding)
+
+
 def start_log(folder: Path) -> bool:
     """Begin to log into a folder; return whether that is possible there."""
     stop_log()
     try:
         folder.mkdir(mode=0o700, exist_ok=True)
-        handler = RotatingFileHandler(
+        handler = OwnersHandler(
             folder / FILE_NAME, maxBytes=MOST_BYTES, backupCount=OLD_FILES, encoding="utf-8"
         )
     except OSError:  # a log is a help, never a condition

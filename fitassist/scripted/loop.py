@@ -149,7 +149,7 @@ class Loop:
                 answer = read_answer(read_object(line), wire_id)
                 self._fitting.submit(answer)
             except FitError as error:
-                log.info("refused: %s %s", error.code, error.field)
+                log.info("refused: %s", error.code)  # a field may be what was typed
                 self.refuse(error, wire_id)
             else:
                 return True

@@ -209,7 +209,7 @@ def _write_learned(path: Path, fitting: Fitting) -> None:
 
 
 def _refuse(sink: BinaryIO, error: FitError, preferences: Preferences) -> int:
-    log.warning("%s %s %s", error.code, error.field, error.values)
+    log.warning("refused: %s", error.code)  # its values are what somebody typed
     write_line(sink, error_message(error, None, preferences))
     return BAD_FILES
 
@@ -218,4 +218,4 @@ def _close(record: Record) -> None:
     try:
         record.close()
     except StorageFailed as error:  # every event is in the journal all the same
-        log.warning("%s %s", error.code, error.values)
+        log.warning("not folded: %s", error.code)

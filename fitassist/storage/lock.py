@@ -129,8 +129,8 @@ class Lock:
     def _make(self) -> bool:
         """Make the lock file with its contents in one step; False if there is one."""
         fresh = self._path.with_name(f".{self._path.name}.{self._holder.token}")
-        replace_file(fresh, self._text(), self._disk)
         try:
+            replace_file(fresh, self._text(), self._disk)
             os.link(fresh, self._path)
         except FileExistsError:
             return False

@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 import contextlib
+import re
 from pathlib import Path
 
 
@@ -32,13 +33,18 @@ def beside(document: Path) -> list[Path]:
     ]
 
 
+# What files.replace_file and lock.Lock call what they have not finished; anything else hidden is
+# somebody else's: an editor's, or a copy that is just being brought from another machine.
+_UNFINISHED = re.compile(r"\..+\.[0-9a-f]{8}\.new|\..+\.lock\.[0-9a-f]{16}")
+
+
 def sweep(document: Path) -> None:
     """Remove the unfinished files of writers that were killed; call with the lock held."""
     with contextlib.suppress(OSError):
         for path in beside(document):
-            if path.name.startswith("."):
+            if _UNFINISHED.fullmatch(path.name):
                 path.unlink()
     with contextlib.suppress(OSError):
         for path in backup_folder(document).iterdir():
-            if path.name.startswith("."):
+            if _UNFINISHED.fullmatch(path.name):
                 path.unlink()

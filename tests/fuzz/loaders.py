@@ -7,6 +7,7 @@ and read again as the same thing.
 
 from __future__ import annotations
 
+import io
 import json
 import tempfile
 from collections.abc import Callable
@@ -25,7 +26,7 @@ from fitassist.files import Disk
 from fitassist.planning.layout import Layout
 from fitassist.planning.learned import belief_for, evidence_of
 from fitassist.scripted.answers import read_answer
-from fitassist.scripted.lines import read_object
+from fitassist.scripted.lines import read_line, read_object
 from fitassist.session.events import FittingStarted, PersonNamed
 from fitassist.session.fitting import Fitting
 from fitassist.session.person import fold_person
@@ -108,7 +109,8 @@ def _folder() -> Path:
 
 
 def _load_line(data: bytes) -> None:
-    answer = read_answer(read_object(data), OPEN_ID)
+    line = read_line(io.BytesIO(data))
+    answer = read_answer(read_object(line or b""), OPEN_ID)
     assert type(answer).model_validate_json(answer.model_dump_json()) == answer
 
 
