@@ -32,6 +32,8 @@ class Person(io.RawIOBase):
         Called before each answer with how many were acknowledged.
     patience
         How often an answer that was not kept is given again.
+    restless
+        Only tells of a dial turned to and fro, so that the fitting never ends.
     """
 
     def __init__(
@@ -40,8 +42,10 @@ class Person(io.RawIOBase):
         most: int,
         before: Callable[[int], None] = lambda _n: None,
         patience: int = 3,
+        restless: bool = False,
     ) -> None:
         self.sink, self.most, self.before, self.patience = sink, most, before, patience
+        self.restless = restless
         self.facts: list[Fact] = []  # acknowledged: another line than an error came after
         self.refused: list[Line] = []
         self._said: tuple[Line, Fact] | None = None
@@ -71,6 +75,10 @@ class Person(io.RawIOBase):
         return json.dumps(self._said[0]).encode() + b"\n"
 
     def _answer(self, asked: Line) -> tuple[Line, Fact]:
+        if self.restless:
+            number = a_form().dials[0].least + len(self.facts) % 2 * 0.25
+            said = {"answer": "volunteer", "dial": a_form().dials[0].name, "number": number}
+            return {"to": asked["id"], **said}, ("set", {a_form().dials[0].name: number})
         if asked["kind"] == "set":
             numbers = {dial["dial"]: dial["number"] for dial in asked["dials"]}
             return {"to": asked["id"], "answer": "done"}, ("set", numbers)
