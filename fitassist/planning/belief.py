@@ -45,7 +45,7 @@ SLIP_INCH = 0.007
 SLIP_OTHER = 0.003
 SLIP_OTHER_MM = 60.0
 # Tapes are not equally steady: shares of belief, and the factor on the stated spread.
-TAPES = ((0.74, 1.0), (0.26, 1.7))
+TAPES = ((0.88, 1.0), (0.12, 1.7))
 MOST_HYPOTHESES = 20
 LEAST_WEIGHT = 1e-5
 NEAR_SLIPS_MM = 9.0  # closer to its prediction than this, an inch slip need not be considered
@@ -94,7 +94,8 @@ def start(layout: Layout, guesses_mm: Mapping[str, float] | None = None) -> Beli
     covs, weights, tapes = [], [], []
     for row in loose:
         cov = prior_covariance(layout, guesses, row)
-        chance = 1.0 - n_rows * spread.loose_row if row is None else spread.loose_row
+        each = min(spread.loose_row, 0.3 / max(n_rows, 1))
+        chance = 1.0 - n_rows * each if row is None else each
         for share, factor in TAPES:
             covs.append(cov)
             weights.append(np.log(chance * share))

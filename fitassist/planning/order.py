@@ -27,6 +27,9 @@ LARGEST_TURN = {"in": 2.0, "cm": 5.0}
 # Rows above one another may differ by this much of number on one seam (our own choice; a plan that
 # itself differs by more is followed as evenly as can be).
 LARGEST_STEP = {"in": 3.0, "cm": 7.5}
+# The exact search is for forms as they are; beyond these it would take seconds.
+MOST_STATES = 3000
+MOST_WALKS = 200
 BINDING = 1000.0
 HABIT = 0.02
 ZIGZAG = 0.01
@@ -97,6 +100,9 @@ def _cheapest(
     strain = _strain(layout, stands, now, target)
     habit = _habit(layout)
 
+    if np.prod([length + 1.0 for length in lengths]) > MOST_STATES or sum(lengths) > MOST_WALKS:
+        return _greedy(lengths, disturb, strain, habit)
+
     @cache
     def rest(done: tuple[int, ...], last: int) -> tuple[float, tuple[int, ...]]:
         if done == lengths:
@@ -118,6 +124,31 @@ def _cheapest(
         return best
 
     return rest((0,) * len(lengths), -1)[1]
+
+
+def _greedy(
+    lengths: tuple[int, ...],
+    disturb: list[list[float]],
+    strain: Callable[[tuple[int, ...]], float],
+    habit: list[float],
+) -> tuple[int, ...]:
+    """Return an order that takes the cheapest next walk each time; for very many walks only."""
+    done, path = (0,) * len(lengths), []
+    while done != lengths:
+        options = []
+        for row, length in enumerate(lengths):
+            if done[row] == length:
+                continue
+            after = (*done[:row], done[row] + 1, *done[row + 1 :])
+            over = sum(
+                disturb[row][line] / length
+                for line in range(len(lengths))
+                if line != row and lengths[line] and done[line] == lengths[line]
+            )
+            options.append((strain(after) + over - habit[row], row, after))
+        _, row, done = min(options)
+        path.append(row)
+    return tuple(path)
 
 
 def _disturbance(

@@ -160,10 +160,13 @@ class Fitting:
     def learned(self) -> dict[str, Any]:
         """Return what the form has taught, this fitting included, for the form's file."""
         form = self._state.started.form
+        entries, start = self._state.entries, form.numbers()
+        for entry in entries[: -learned.MOST_ENTRIES]:  # too old to keep, but they moved the dials
+            start |= entry.numbers
         past = learned.PastFitting(
             undergarment=self._state.started.body.undergarment,
-            start=form.numbers(),
-            entries=self._state.entries[-learned.MOST_ENTRIES :],
+            start=start,
+            entries=entries[-learned.MOST_ENTRIES :],
         )
         return learned.with_fitting(learned.evidence_of(form), past)
 

@@ -17,6 +17,7 @@ from fitassist.planning.layout import SEAM_WEIGHTS
 # Halves of a body that differ by less than this are called alike (our own choice: two readings of a
 # half girth, each good to some 4 mm, differ by as much without meaning anything).
 HALVES_DIFFER_MM = 12.0
+LEAST_WIDTH_MM = 1.0  # of a tolerance; files refuse finer ones, records may hold anything
 
 
 @dataclass(frozen=True)
@@ -35,7 +36,7 @@ def tolerance(target: Target, preferences: Preferences) -> tuple[float, float]:
     may fall short further. Never finer than the spread of the body's own reading.
     """
     if target.tolerance_mm is not None:
-        return target.tolerance_mm
+        return _sound(*target.tolerance_mm)
     if preferences.padding_follows:
         below, above = preferences.padded_tolerance_mm
     else:
@@ -43,7 +44,13 @@ def tolerance(target: Target, preferences: Preferences) -> tuple[float, float]:
             target.line, preferences.default_tolerance_mm
         )
     spread = target.spread_mm or 0.0
-    return min(below, -spread), max(above, spread)
+    return _sound(min(below, -spread), max(above, spread))
+
+
+def _sound(below: float, above: float) -> tuple[float, float]:
+    """Return a tolerance the right way round and not finer than a tape can tell."""
+    low, high = min(below, above), max(below, above)
+    return (low, high) if high - low >= LEAST_WIDTH_MM else (low - 0.5, low - 0.5 + LEAST_WIDTH_MM)
 
 
 def allowed_for_cover(target: Target, preferences: Preferences) -> float:

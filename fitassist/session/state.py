@@ -179,21 +179,25 @@ def _said(state: State, event: ev.Event) -> State:
 
 
 def _dials_set(state: State, seq: int, event: ev.DialsSet) -> State:
-    before = {d: state.numbers[d] for d in event.numbers}
-    moved = {d: n for d, n in event.numbers.items() if abs(n - before[d]) > 1e-9}
-    numbers = {**state.numbers, **event.numbers}
+    # A record may name dials that this form has not got; they say nothing about it.
+    told = {d: n for d, n in event.numbers.items() if d in state.numbers}
+    before = {d: state.numbers[d] for d in told}
+    moved = {d: n for d, n in told.items() if abs(n - before[d]) > 1e-9}
+    numbers = {**state.numbers, **told}
     steps = {d.name: d.step for d in state.started.form.dials}
     clicks = sum(round(abs(n - before[d]) / steps[d]) for d, n in moved.items())
     entry = Entry(numbers=moved)
     ceilings, floors = dict(state.ceilings), dict(state.floors)
-    for dial in event.stopped:
-        opening = event.numbers.get(dial, numbers[dial]) >= before.get(dial, numbers[dial])
+    for dial in set(event.stopped) & set(numbers):
+        opening = numbers[dial] >= before.get(dial, numbers[dial])
         (ceilings if opening else floors)[dial] = numbers[dial]
     asked_for = state.instructions.get(event.to) if event.to is not None else None
     held = state.held
     reached = state.target is not None and _same(numbers, state.target)
     if isinstance(asked_for, SetDials):
-        left_alone = {t.dial for t in asked_for.turns if abs(numbers[t.dial] - t.number) > 1e-9}
+        left_alone = {
+            t.dial for t in asked_for.turns if abs(numbers.get(t.dial, t.number) - t.number) > 1e-9
+        }
         held |= left_alone - set(event.stopped) - set(event.stuck)
         reached = reached or bool(left_alone)
     else:
@@ -207,7 +211,7 @@ def _dials_set(state: State, seq: int, event: ev.DialsSet) -> State:
         since_turn={} if moved else state.since_turn,
         asked={} if moved else state.asked,
         passed_over=frozenset() if moved else state.passed_over,
-        stuck=state.stuck | set(event.stuck),
+        stuck=state.stuck | (set(event.stuck) & set(numbers)),
         ceilings=ceilings,
         floors=floors,
         held=held,
