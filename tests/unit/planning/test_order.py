@@ -85,3 +85,17 @@ def test_neighbouring_rows_are_raised_together_so_that_panels_do_not_bind():
 def test_nothing_to_turn_is_no_walk():
     now = LAYOUT.least + 1.0
     assert order.walks(LAYOUT, effects(3), now, now.copy()) == ()
+
+
+def test_very_many_walks_are_ordered_without_searching_them_all():
+    now = LAYOUT.least.copy()
+    target = now + 8.0
+    found = order.walks(LAYOUT, effects(4), now, target, largest_turn=0.25)
+    assert len(found) == 3 * 32
+    stand = dict(zip(LAYOUT.dials, now, strict=True))
+    for walk in found:
+        stand.update(walk.numbers)
+        opened = [stand[f"{row}.front"] - LEAST[row] for row in ("bust", "waist", "hip")]
+        assert abs(opened[0] - opened[1]) <= 3.0
+        assert abs(opened[1] - opened[2]) <= 3.0
+    assert np.allclose([stand[d] for d in LAYOUT.dials], target)
