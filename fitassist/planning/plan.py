@@ -45,9 +45,9 @@ class Rules:
     shape: Mapping[str, float] | None = None
     opposite_equal: bool = False
     halves_differ: bool = False  # the body asks for left and right of their own
-    fine_clicks: int = 2  # how far front or back may stand from the row's mean
+    fine_clicks: int = 4  # how far front or back may stand from the row's mean
     uneven_clicks: int = 8  # the same where left and right are to differ
-    turn_cost: float = 0.012
+    turn_cost: float = 0.015
     walk_cost: float = 0.01
     click_cost: float = 0.0005
     uneven_cost: float = 0.002
@@ -64,6 +64,10 @@ class Plan:
     spreads_mm: Floats  # (G,)
     turns: int
     loss: float
+
+
+# How far off a common level front and back are looked at when a row is set anew.
+EVEN_CLICKS = 2
 
 
 @cache
@@ -259,7 +263,7 @@ class Search:
         step, least = layout.steps[at[0]], layout.least[at[0]]
         # First, the row at one level near where it is, front and back a few clicks off it.
         level = least + np.round((numbers[at].mean() - least) / step) * step
-        even = _even_changes(len(groups), max(self.rules.fine_clicks, 1))
+        even = _even_changes(len(groups), EVEN_CLICKS)
         # Second, small changes of its dials from where they are in the plan, and in truth.
         small = _small_changes(len(groups))
         table = np.tile(numbers, (len(even) + 2 * len(small), 1))
