@@ -62,6 +62,9 @@ class Settings(BaseModel):
     padding_follows: bool = False
     opposite_equal: bool = False
     checks: bool = True  # at the form the plain steps belong to the work
+    beside_figure_mm: float = Field(default=24.0, ge=12, le=80)  # on a 14-inch screen
+    keypad: dict[_Text, _Text] = Field(default_factory=dict)  # action -> key, where not the usual
+    speak: bool = False
     font_scale: float = Field(default=1.0, ge=0.5, le=3.0)
     last_person: _Text = ""
     last_page: _Text = ""

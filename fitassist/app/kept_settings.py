@@ -31,6 +31,12 @@ class KeptSettings:
         self._profile = profile
         self._settings = settings
         self._refused = refused
+        self._watchers: list[Callable[[Settings], object]] = []
+
+    def watch(self, told: Callable[[Settings], object]) -> None:
+        """Tell somebody the settings now and whenever the user changes them."""
+        self._watchers.append(told)
+        told(self._settings)
 
     @property
     def now(self) -> Settings:
@@ -49,6 +55,8 @@ class KeptSettings:
         ours = {key: getattr(self._settings, key) for key in NOTED}
         self._settings = settings.model_copy(update=ours)
         self._keep()
+        for told in self._watchers:
+            told(self._settings)
 
     def _keep(self) -> None:
         try:

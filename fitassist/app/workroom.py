@@ -13,6 +13,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QApplication, QWidget
 
+from fitassist.app.beside import tie_beside
 from fitassist.app.first_paint import AfterFirstPaint, load_engine_behind
 from fitassist.app.fitting_room import FittingRoom
 from fitassist.app.kept_form import Marks, bring_up_to_date
@@ -140,6 +141,7 @@ class Workroom(QObject):
         page = FittingPage(self.room.bridge, self.settings.units)
         page.form_asked.connect(lambda: self.window.go_to("form"))
         page.new_asked.connect(lambda: self.window.go_to("form"))
+        tie_beside(page, self.window, self._kept)
         return page
 
     def _make_settings(self) -> QWidget:

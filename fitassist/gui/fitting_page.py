@@ -7,6 +7,7 @@ The page holds no facts: it shows the view of a bridge and sends answers to it. 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal
@@ -19,6 +20,7 @@ from fitassist.domain.steps import Finished, Measure, Reason, SetDials
 from fitassist.domain.units import AnyUnit, Length
 from fitassist.errors import FitError
 from fitassist.gui.answer_panel import ENTER, AnswerPanel
+from fitassist.gui.beside_link import BesideLink
 from fitassist.gui.bridge import FittingBridge
 from fitassist.gui.waiting_view import WaitingView
 from fitassist.session.view import FittingView, LineView
@@ -42,9 +44,12 @@ class FittingPage(QWidget):
         There is no fitting, and the user wants to choose a form for one.
     new_asked
         The fitting has ended, and the user wants to begin another.
+    alone_asked
+        Whether the page wants the whole screen for itself.
     """
 
     form_asked = Signal()
+    alone_asked = Signal(bool)
     new_asked = Signal()
 
     def __init__(
@@ -78,6 +83,14 @@ class FittingPage(QWidget):
         undo = QShortcut(QKeySequence(QKeySequence.StandardKey.Undo), self)
         undo.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
         undo.activated.connect(self._undo)
+        self.link = BesideLink(self)
+        self.link.answered.connect(self._submit)
+        self.link.left.connect(self.leave_beside)
+        self.link.new_asked.connect(self._on_new)
+        for key, is_private in (("F11", False), ("F9", True)):
+            opens = QShortcut(QKeySequence(key), self)
+            opens.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            opens.activated.connect(partial(self._on_beside_key, is_private))
         self.show_bridge(bridge)
 
     # -- which fitting ------------------------------------------------------------------------
@@ -87,6 +100,8 @@ class FittingPage(QWidget):
         if self._bridge is not None:
             self._bridge.view_changed.disconnect(self.show_view)
             self._bridge.failed.disconnect(self._on_failed)
+        self.leave_beside()
+        self.link.watch(bridge)
         self._timer.stop()
         self._bridge, self._view = bridge, None
         self._is_never_away = False
@@ -150,7 +165,8 @@ class FittingPage(QWidget):
         work.hide_panel()
         work.bar.show_step(view.instruction, view.can_undo, self._unit)
         self._fill(work, view, bridge)
-        self._stack.setCurrentWidget(work)
+        self.link.show_view(view, _as_ended(view), self._unit)
+        self._stack.setCurrentWidget(self.link.view or work)
         self._focus()
 
     def _fill(self, work: FittingWork, view: FittingView, bridge: FittingBridge) -> None:
@@ -182,6 +198,8 @@ class FittingPage(QWidget):
             panel.closed.connect(self._close_panel)
         work.list.free_asked.connect(lambda dial: self._submit(an.Free(dial=dial)))
         work.list.never_asked.connect(lambda: self._put_never_away(False))
+        work.beside.clicked.connect(lambda: self.show_beside())
+        work.private.clicked.connect(lambda: self.show_beside(is_private=True))
         work.strip.put_away.connect(lambda: self._put_never_away(True))
         work.sections.begin(bridge.started.form, bridge.started.body, view.lines, self._unit)
         self._work = work
@@ -199,6 +217,9 @@ class FittingPage(QWidget):
     def _focus(self) -> None:
         if self._work is None or not self.isVisible():
             return
+        if self.link.view is not None:
+            self.link.view.setFocus(Qt.FocusReason.OtherFocusReason)
+            return
         panel = self._work.open_panel()
         ended = self._view is not None and self._view.instruction.kind == "done"
         if panel is not None:
@@ -213,10 +234,48 @@ class FittingPage(QWidget):
         super().focusInEvent(event)
         self._focus()
 
+    # -- beside the form ----------------------------------------------------------------------
+
+    def show_beside(self, is_private: bool = False) -> None:
+        """Fill the screen with the step alone, if there is one."""
+        if self._view is None or self._bridge is None or self._work is None:
+            return
+        self._work.hide_panel()
+        view = self.link.open(self._bridge, self._unit, is_private)
+        self._stack.addWidget(view)
+        self._stack.setCurrentWidget(view)
+        self.alone_asked.emit(True)
+        self.link.show_view(self._view, _as_ended(self._view), self._unit)
+        self._focus()
+
+    def leave_beside(self) -> None:
+        """Show the whole page again."""
+        if self.link.view is None:
+            return
+        self.link.close()
+        if self._work is not None:
+            self._stack.setCurrentWidget(self._work)
+        self.alone_asked.emit(False)
+        self._focus()
+
+    def _on_beside_key(self, is_private: bool) -> None:
+        view = self.link.view
+        if view is None:
+            self.show_beside(is_private)
+        elif is_private:
+            view.keep_private(not view.flow.is_private)
+        else:
+            self.leave_beside()
+
+    def _on_new(self) -> None:
+        self.leave_beside()
+        self.new_asked.emit()
+
     # -- what is answered ---------------------------------------------------------------------
 
     def _submit(self, answer: an.Answer) -> None:
         if self._bridge is not None:
+            self.link.note(answer)
             self._bridge.submit(answer)
 
     def _undo(self) -> None:
@@ -231,7 +290,9 @@ class FittingPage(QWidget):
             )
             return
         panel = self._work.open_panel()
-        if panel is not None:
+        if self.link.view is not None:
+            self.link.show_failure(error)
+        elif panel is not None:
             panel.show_failure(error)
         else:
             self._work.bar.show_failure(error)

@@ -19,20 +19,20 @@ from PySide6.QtWidgets import (
 )
 
 from fitassist.domain.form import Form
-from fitassist.domain.lines import What
-from fitassist.domain.steps import Ask, Check, Instruction, Measure, SetDials
+from fitassist.domain.steps import Check, Instruction
 from fitassist.gui import theme
 from fitassist.gui.answer_bar import AnswerBar
 from fitassist.gui.answer_panel import AnswerPanel, RibbonPanel
 from fitassist.gui.drawings import DrawingView, drawing_names
 from fitassist.gui.exceptions_panel import ExceptionsPanel
-from fitassist.gui.fields import ChoiceRow
+from fitassist.gui.fields import ChoiceRow, button
 from fitassist.gui.fitting_list import FittingList
 from fitassist.gui.folds import scrolling
 from fitassist.gui.instruction_card import InstructionCard
 from fitassist.gui.lines_table import LinesTable
 from fitassist.gui.never_strip import NeverStrip
 from fitassist.gui.sections_plot import SectionsPlot
+from fitassist.gui.torso_step import show_step
 from fitassist.gui.torso_view import TorsoView
 from fitassist.gui.volunteer_panel import VolunteerPanel
 from fitassist.wording.fitting_words import say
@@ -71,10 +71,11 @@ class FittingWork(QWidget):
             say("lower"), [("sections", say("sections")), ("lines", say("lines"))]
         )
         self.below.chosen.connect(lambda _key: self.arrange())
+        self.beside, self.private = button(say("beside"), "link"), button(say("private"), "link")
         # A click here must not take Enter away from the answer.
         for looking in (
             self.below.choice("sections"), self.below.choice("lines"),
-            self.lines.chances, self.lines.table,
+            self.lines.chances, self.lines.table, self.beside, self.private,
         ):  # fmt: skip
             looking.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self._panels = QStackedWidget()
@@ -118,6 +119,8 @@ class FittingWork(QWidget):
         foot.addWidget(self.sections.assumed, 1000)
         foot.addWidget(self.lines.chances)
         foot.addStretch(1)
+        foot.addWidget(self.private)
+        foot.addWidget(self.beside)
         foot.addWidget(self.below)
         shown = QVBoxLayout()
         shown.setSpacing(0)
@@ -152,6 +155,8 @@ class FittingWork(QWidget):
         is_tall = self.height() >= TALL_PX
         wants_lines = self.below.value() == "lines"
         self.below.setVisible(not is_tall and not has_panel)
+        for way in (self.private, self.beside):
+            way.setVisible(not has_panel)
         self.sections.setVisible(is_tall or not wants_lines)
         self.lines.setVisible(is_tall or wants_lines)
         self.sections.assumed.setVisible(is_tall or not wants_lines)
@@ -173,7 +178,8 @@ class FittingWork(QWidget):
         """Open a panel beside the sections."""
         self.below.set_value("sections")
         self._panels.setCurrentWidget(panel)
-        self._side.hide()  # first, or for a moment both would ask for room
+        for beside in (self._side, self.below, self.private, self.beside):
+            beside.hide()  # first, or for a moment both would ask for room
         self._panels.show()
         self.arrange()
 
@@ -192,19 +198,7 @@ class FittingWork(QWidget):
             self._picture.setCurrentWidget(self.drawing)
             return
         self._picture.setCurrentWidget(self.torso)
-        if isinstance(step, SetDials):
-            self.torso.show_dials("auto", [turn.dial for turn in step.turns])
-        elif isinstance(step, Measure):
-            self.torso.show_line(step.line, step.what)
-        elif isinstance(step, Ask) and isinstance(step.values.get("line"), str):
-            what = step.values.get("what", What.GIRTH)
-            self.torso.show_line(step.values["line"], What(what))
-        elif isinstance(step, Ask) and isinstance(step.values.get("row"), str):
-            row = step.values["row"]
-            self.torso.show_dials("front", [f"{row}.left", f"{row}.right"])
-        else:
-            self.torso.clear()
-            self.torso.turn("front")
+        show_step(self.torso, step)
 
     def is_behind(self) -> bool:
         """Say whether the person was sent to the back."""

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleAnnouncementEvent,
@@ -74,6 +74,9 @@ class InstructionCard(QFrame):
         self._detail = ""
         self._reason = ""
         self._is_result = False
+        self.gap_px = GAP_PX
+        self.is_plain = False  # all words in full ink, for eyes that are far away
+        self.is_words = False  # what stands largest is choices in words, not numbers
         self._fit: Fit | None = None
 
     # -- what is shown ------------------------------------------------------------------------
@@ -86,7 +89,7 @@ class InstructionCard(QFrame):
             code = "offset_post" if form.post == "offset" else "hanging"
             said = f"{said} {reasons.note(Note(code='caution', reason=Reason(code=code)), unit)}"
         self._is_result = step.kind == "done"
-        self._show(
+        self.show_parts(
             short_title(step, form, unit),
             title(step, form, unit),
             number_cells(step, form, unit),
@@ -97,11 +100,15 @@ class InstructionCard(QFrame):
     def show_words(self, heading: str, said: str) -> None:
         """Show a heading and a sentence, with nothing to do."""
         self._is_result = False
-        self._show(heading, heading, [], said, "")
+        self.show_parts(heading, heading, [], said, "")
 
-    def _show(
+    def show_parts(
         self, heading: str, full: str, cells: Sequence[tuple[str, str]], said: str, why: str
     ) -> None:
+        """Show a heading, numbers with the words above each, how it is done, and why.
+
+        `full` is what a screen reader says for heading and numbers together.
+        """
         why = f"{why}." if why else ""
         self._title, self._cells = _kept_together(heading), list(cells)
         self._detail, self._reason = _kept_together(said), _kept_together(why)
@@ -111,8 +118,12 @@ class InstructionCard(QFrame):
         self.update()
         if full != self._said:
             self._said = full
-            event = QAccessibleAnnouncementEvent(self, f"{full}. {said}")
-            QAccessible.updateAccessibility(event)
+            self.announce()
+
+    def announce(self) -> None:
+        """Say the instruction to a screen reader, once more if need be."""
+        event = QAccessibleAnnouncementEvent(self, f"{self.accessibleName()}. {self._detail}")
+        QAccessible.updateAccessibility(event)
 
     def title_text(self) -> str:
         """Return the words above the number."""
@@ -121,6 +132,10 @@ class InstructionCard(QFrame):
     def numbers(self) -> tuple[str, ...]:
         """Return what stands largest."""
         return tuple(number for _label, number in self._cells)
+
+    def cells(self) -> tuple[tuple[str, str], ...]:
+        """Return what stands largest with the words above each."""
+        return tuple(self._cells)
 
     def detail_text(self) -> str:
         """Return how it is done."""
@@ -140,11 +155,32 @@ class InstructionCard(QFrame):
         """Return the least size at which it can be read at arm's length."""
         return QSize(320, 190)
 
+    def forget_fit(self) -> None:
+        """Fit all anew when it is next painted."""
+        self._fit = None
+        self.update()
+
+    def least_number_px(self) -> float:
+        """Return the least size of type of the number, while anything else can give way."""
+        if self._is_result:
+            return LEAST_RESULT_PX
+        return LEAST_NUMBER_PX if len(self._cells) <= 2 else LEAST_OF_MANY_PX
+
+    def most_number_px(self) -> float:
+        """Return the greatest size of type of the number."""
+        return MOST_RESULT_PX if self._is_result else MOST_NUMBER_PX
+
+    def wanted_sizes(self) -> Iterator[tuple[float, tuple[float, float]]]:
+        """Give what to try: a share of the number's least size, and the type around it."""
+        return _sizes()
+
     def fit(self) -> Fit:
         """Return the sizes in use."""
         if self._fit is None:
             box = self._inside()
-            wanted = (fit for share, pair in _sizes() if (fit := self._try(pair, box, share)))
+            wanted = (
+                fit for share, pair in self.wanted_sizes() if (fit := self._try(pair, box, share))
+            )
             self._fit = next(wanted, None) or self._try(_SIZES[-1], box, None)
         assert self._fit is not None
         return self._fit
@@ -176,11 +212,10 @@ class InstructionCard(QFrame):
             rows = -(-many // columns)
             high = room / rows - label_high - theme.HALF
             best = max(best, (self._number_px(columns, box.width(), high), columns))
-        usual = LEAST_NUMBER_PX if many <= 2 else LEAST_OF_MANY_PX
-        least = LEAST_RESULT_PX if self._is_result else usual
+        most = self.most_number_px()
         if strict and (
             room < 0
-            or best[0] < least * (share or 0.0)
+            or best[0] < min(self.least_number_px(), most) * (share or 0.0)
             or not _words_fit(heading, box.width(), self._title)
         ):
             return None
@@ -193,12 +228,11 @@ class InstructionCard(QFrame):
         """Return the largest size at which the numbers fit side by side, in pixels."""
         probe = self._font(12, QFont.Weight.DemiBold)
         probe.setPixelSize(100)
-        most = MOST_RESULT_PX if self._is_result else MOST_NUMBER_PX
         wide = sum(self._column_widths(probe, columns))
         return min(
-            (width - GAP_PX * (columns - 1)) / wide * 100,
+            (width - self.gap_px * (columns - 1)) / wide * 100,
             high / QFontMetricsF(probe).height() * 100,
-            float(most),
+            float(self.most_number_px()),
         )
 
     def _column_widths(self, font: QFont, columns: int) -> list[float]:
@@ -255,8 +289,14 @@ class InstructionCard(QFrame):
         lefts = self._lefts(fit, box)
         for i, cell in enumerate(self._cells):
             column, row = i % fit.columns, i // fit.columns
-            where = QRectF(lefts[column], top + row * fit.row_high, box.width(), fit.row_high)
+            ends = [*lefts[1:], box.right() + self.gap_px]
+            wide = ends[column] - self.gap_px - lefts[column]
+            where = QRectF(lefts[column], top + row * fit.row_high, wide, fit.row_high)
             self._paint_cell(painter, cell, where, fit)
+            if column:  # two numbers close together must not be read as one
+                x = lefts[column] - self.gap_px / 2
+                painter.setPen(QColor(colours.fine))
+                painter.drawLine(QPointF(x, where.top()), QPointF(x, where.bottom()))
         under = top + rows * fit.row_high + min(spare / 2, theme.MARGIN)
         under = max(min(under, box.bottom() - fit.detail_high), box.y() + fit.title_high)
         wide = self._words_wide(fit.words, box.width())
@@ -264,7 +304,7 @@ class InstructionCard(QFrame):
         painter.setPen(QColor(colours.ink))
         high = _high(fit.words, wide, self._detail)
         painter.drawText(QRectF(box.x(), under, wide, high + 2), flags, self._detail)
-        painter.setPen(QColor(colours.quiet))
+        painter.setPen(QColor(colours.ink if self.is_plain else colours.quiet))
         painter.drawText(
             QRectF(box.x(), under + high + theme.HALF, wide, fit.detail_high), flags, self._reason
         )
@@ -274,9 +314,9 @@ class InstructionCard(QFrame):
         """Return where each column begins: evenly spread if they fit so, else close together."""
         even = box.width() / fit.columns
         widths = self._column_widths(fit.number, fit.columns)
-        if max(widths, default=0.0) + GAP_PX <= even:
+        if max(widths, default=0.0) + self.gap_px <= even:
             return [box.x() + i * even for i in range(fit.columns)]
-        return [box.x() + sum(widths[:i]) + i * GAP_PX for i in range(fit.columns)]
+        return [box.x() + sum(widths[:i]) + i * self.gap_px for i in range(fit.columns)]
 
     def _paint_cell(
         self, painter: QPainter, cell: tuple[str, str], where: QRectF, fit: Fit
@@ -285,15 +325,20 @@ class InstructionCard(QFrame):
         colours = theme.palette()
         top = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
         if any(words for words, _number in self._cells):
-            painter.setFont(fit.label)
-            painter.setPen(QColor(colours.quiet))
-            painter.drawText(where, int(top), label)
+            font = QFont(fit.label)
+            while QFontMetricsF(font).horizontalAdvance(label) > where.width() > 0:
+                if font.pointSizeF() <= 7:
+                    break
+                font.setPointSizeF(font.pointSizeF() - 0.5)
+            painter.setFont(font)
+            painter.setPen(QColor(colours.ink if self.is_plain else colours.quiet))
+            painter.drawText(where, int(top | Qt.TextFlag.TextDontClip), label)
         painter.setFont(fit.number)
         inks = {False: colours.thread, True: colours.ink}
         is_good = self._is_result and number.startswith(state_shape("good"))
         painter.setPen(QColor(colours.good if is_good else inks[self._is_result]))
         low = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom
-        painter.drawText(where, int(low), number)
+        painter.drawText(where, int(low | Qt.TextFlag.TextDontClip), number)
 
 
 def _sizes() -> Iterator[tuple[float, tuple[float, float]]]:

@@ -131,7 +131,9 @@ class MainWindow(QMainWindow):
         column = QVBoxLayout(centre)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addWidget(self._build_bar())
+        self._stood: Window | None = None  # how it stood before a page filled the screen
+        self._bar = self._build_bar()
+        column.addWidget(self._bar)
         column.addWidget(self.strip)
         column.addWidget(self._stack, 1)
         self.setCentralWidget(centre)
@@ -258,8 +260,26 @@ class MainWindow(QMainWindow):
         if stood.maximized:
             self.setWindowState(self.windowState() | Qt.WindowState.WindowMaximized)
 
+    def show_alone(self, is_alone: bool) -> None:
+        """Fill the screen with the page alone, or stand again as before."""
+        if is_alone == (self._stood is not None):
+            return
+        if is_alone:
+            self._stood = self.standing()
+            self._bar.hide()
+            self.setGeometry(self.screen().geometry())  # where no window manager does it
+            self.setWindowState(self.windowState() | Qt.WindowState.WindowFullScreen)
+            return
+        stood, self._stood = self._stood, None
+        self._bar.show()
+        self.setWindowState(self.windowState() & ~Qt.WindowState.WindowFullScreen)
+        if stood is not None:
+            self.restore(stood)
+
     def standing(self) -> Window:
         """Return how the window stands, to be kept."""
+        if self._stood is not None:
+            return self._stood
         box = self.normalGeometry() if self.isMaximized() else self.geometry()
         return Window(
             left=box.left(),

@@ -51,5 +51,9 @@ def in_two_lines(text: str) -> str:
     gaps = [i for i, letter in enumerate(text) if letter == " " and not text[i + 1].isdigit()]
     if not gaps:
         return text
+    # A way to go is broken before "to go", wherever its middle is.
+    end = text.rfind(" to go")
+    if end > 0:
+        return f"{text[:end]}\n{text[end + 1 :]}"
     best = min(gaps, key=lambda i: abs(2 * i - len(text)))
     return f"{text[:best]}\n{text[best + 1 :]}"

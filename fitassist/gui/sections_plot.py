@@ -350,6 +350,7 @@ class SectionsPlot(QWidget):
         items.middle.setText(fits[0])
         words = items.middle.textItem
         words.document().setDefaultTextOption(QTextOption(Qt.AlignmentFlag.AlignHCenter))
+        words.setTextWidth(-1.0)  # or the last text's width would count
         words.setTextWidth(words.document().idealWidth() if fits[0] else -1.0)
         items.middle.setPos(x, 0.0)
 

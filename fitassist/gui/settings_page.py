@@ -13,6 +13,8 @@ from fitassist.errors import FitError
 from fitassist.gui import theme
 from fitassist.gui.fields import ChoiceRow, LengthField, button, plain_label
 from fitassist.gui.folds import scrolling
+from fitassist.gui.key_chooser import KeyChooser
+from fitassist.gui.keypad import complete_keys
 from fitassist.settings import Settings
 from fitassist.wording.lengths import say_amount
 from fitassist.wording.pages import say
@@ -20,7 +22,9 @@ from fitassist.wording.pages import say
 WIDTH = 760
 SCALES: Final = ("1.0", "1.25", "1.5", "2.0")
 CONFIDENCES: Final = ("0.9", "0.95", "0.99")
-SWITCHES: Final = ("padding_follows", "opposite_equal", "checks")
+SWITCHES: Final = ("padding_follows", "opposite_equal", "checks", "speak")
+FIGURES: Final = ("24", "30", "36", "44")
+NUMBERS: Final = ("font_scale", "confidence", "beside_figure_mm")
 KEPT_ON_RESET: Final = ("last_person", "last_page", "window")
 LINES: Final = ("", "hip")  # "": every line that has no tolerance of its own
 
@@ -84,6 +88,10 @@ class SettingsPage(QWidget):
             made.clicked.connect(lambda on, key=key: self._set(key, on))
             self._switches[key] = made
             self._group(f"settings.{key}_why", made)
+        self._choice("beside_figure_mm", [(mm, f"{mm} mm") for mm in FIGURES])
+        self.key_chooser = KeyChooser()
+        self.key_chooser.chosen.connect(lambda keys: self._set("keypad", keys))
+        self._group("settings.keypad_why", self.key_chooser, title=say("settings.keypad"))
 
     def _group(self, why: str, *widgets: QWidget, title: str = "") -> None:
         self._column.addSpacing(theme.STEP)
@@ -134,6 +142,8 @@ class SettingsPage(QWidget):
         self._rows["theme"].set_value(settings.theme)
         self._rows["font_scale"].set_value(_nearest(settings.font_scale, SCALES))
         self._rows["confidence"].set_value(_nearest(settings.confidence, CONFIDENCES))
+        self._rows["beside_figure_mm"].set_value(_nearest(settings.beside_figure_mm, FIGURES))
+        self.key_chooser.show_keys(complete_keys(settings.keypad))
         for key, made in self._switches.items():
             made.setChecked(getattr(settings, key))
         lengths = {"cover_mm": settings.cover_mm, "tape_spread_mm": settings.tape_spread_mm}
@@ -188,7 +198,7 @@ class SettingsPage(QWidget):
         return True
 
     def _on_choice(self, key: str, value: str) -> None:
-        self._set(key, float(value) if key in ("font_scale", "confidence") else value)
+        self._set(key, float(value) if key in NUMBERS else value)
 
     def _on_length(self, key: str, length: Length) -> None:
         if not self._set(key, length.mm):

@@ -214,6 +214,20 @@ _TEXTS: Final[dict[str, str]] = {
     ),
     "settings.checks": N_("Show the plain steps too"),
     "settings.checks_why": N_("Undergarment, marks, torso length and stand, each as a step."),
+    "settings.speak": N_("Read the steps aloud"),
+    "settings.speak_why": N_(
+        "Where the computer has a voice: each step is read, and what was typed is repeated."
+    ),
+    "settings.beside_figure_mm": N_("Figures beside the form"),
+    "settings.beside_figure_mm_why": N_(
+        "How high the numbers stand on a 14-inch screen in the view that F11 opens; on a larger "
+        "screen they are larger."
+    ),
+    "settings.keypad": N_("Keys beside the form"),
+    "settings.keypad_why": N_(
+        "What the keys of a numeric pad do while no number is being typed. Alone or in two: one "
+        "may turn and call out what the tape reads while the other types."
+    ),
     "settings.reset": N_("Set all of it back"),
     "settings.too_much": N_("That is more than makes sense here; nothing has changed."),
     # fields
