@@ -238,7 +238,9 @@ class BesideView(QWidget):
         elif length is not None:
             said.append(f"= {both_units(length.mm, self._unit)}")
         words = " ".join(part for part in said if part)
-        self.card.show_parts(heading, heading, [(label, shown + CURSOR)], words, "")
+        self.card.show_parts(
+            heading, heading, [(label, shown if is_hidden and shown else shown + CURSOR)], words, ""
+        )
 
     def _keys(self) -> list[tuple[str, str]]:
         """Return the keys that mean something now."""

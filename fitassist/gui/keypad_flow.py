@@ -19,6 +19,7 @@ from fitassist.errors import FitError
 from fitassist.gui.keypad import DEFAULT_KEYS
 from fitassist.gui.keypad_screens import Choice, Entry, Menu, Screens
 from fitassist.wording.beside_words import cap, say
+from fitassist.wording.fitting_words import say as say_on_page
 from fitassist.wording.language import capital
 from fitassist.wording.numbers import number_text
 from fitassist.wording.places import dial_name, place_name, seam_name
@@ -176,10 +177,10 @@ class KeypadFlow(Screens):
         if dial.name not in self._odd:
             return name
         why, number = self._odd[dial.name]
-        words = say(f"odd_{why}")
         if self.hides(dial):
-            return say("odd_as", dial=name, why=words)
-        return say("odd_at", dial=name, why=words, number=number_text(number, self._form))
+            return say("odd_as", dial=name, why=say(f"odd_{why}"))
+        at = number_text(number, self._form)
+        return say("odd_at", dial=name, why=say_on_page(f"why_{why}"), number=at)
 
     def _open_why(self, dial: Dial) -> None:
         choices = [

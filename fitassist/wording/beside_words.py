@@ -34,13 +34,10 @@ _TEXTS: Final[dict[str, str]] = {
     "key_gap": N_("gap: 38+5/8"),
     "key_star": N_("eighths: 38*5 is 38 5/8"),
     "key_back": N_("back"),
-    "key_first": N_("the first"),
     "key_choose": N_("choose"),
     "key_new": N_("begin another fitting"),
-    "key_leave": N_("leave this view"),
     "cap_enter": N_("Enter"),
     "cap_backspace": N_("Backspace"),
-    "cap_escape": N_("Esc"),
     "cap_digits": N_("0-9"),
     "keys": N_("Keys"),
     # numbered answers
@@ -92,10 +89,6 @@ _TEXTS: Final[dict[str, str]] = {
     "not_aloud": N_("Spoken steps are off: the settings turn them on."),
     "no_voice": N_("No voice was found on this computer; steps are not spoken."),
     "progress": N_("{good} of {all} lines good"),
-    "two_people": N_(
-        "Alone or in two: one may turn and call out what the tape reads while the other types. "
-        "Nothing needs to be set for it."
-    ),
     "key_taken": N_("{other} is used already: {action}. Give that another key first."),
 }
 
