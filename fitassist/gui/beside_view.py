@@ -76,7 +76,9 @@ class BesideCard(InstructionCard):
 
     def most_number_px(self) -> float:
         """Return the largest size: choices are words, and need not fill the card."""
-        return 1.7 * self.least_number_px() if not self.is_words else 46.0 * self.zoom
+        if self.is_result:
+            return 84.0 * self.zoom
+        return 46.0 * self.zoom if self.is_words else 1.7 * self.least_number_px()
 
     def wanted_sizes(self) -> Iterator[tuple[float, tuple[float, float]]]:
         """Give what to try: the figures keep their height as long as there is any other way."""
@@ -194,6 +196,7 @@ class BesideView(QWidget):
         self.message.setVisible(bool(flow.message))
         self.setAccessibleDescription(flow.message)
         self.card.is_words = isinstance(top, Menu) or (top is None and isinstance(self.step, Ask))
+        self.card.is_result = not self.flow.screens and isinstance(self.step, Finished)
         self.card.forget_fit()
         if isinstance(top, Menu):
             cells = [("", f"{n}  {one.words}") for n, one in enumerate(top.choices, 1)]

@@ -73,7 +73,7 @@ class InstructionCard(QFrame):
         self._cells: list[tuple[str, str]] = []
         self._detail = ""
         self._reason = ""
-        self._is_result = False
+        self.is_result = False
         self.gap_px = GAP_PX
         self.is_plain = False  # all words in full ink, for eyes that are far away
         self.is_words = False  # what stands largest is choices in words, not numbers
@@ -88,7 +88,7 @@ class InstructionCard(QFrame):
         if isinstance(step, SetDials) and form.post in ("offset", "hanging"):
             code = "offset_post" if form.post == "offset" else "hanging"
             said = f"{said} {reasons.note(Note(code='caution', reason=Reason(code=code)), unit)}"
-        self._is_result = step.kind == "done"
+        self.is_result = step.kind == "done"
         self.show_parts(
             short_title(step, form, unit),
             title(step, form, unit),
@@ -99,7 +99,7 @@ class InstructionCard(QFrame):
 
     def show_words(self, heading: str, said: str) -> None:
         """Show a heading and a sentence, with nothing to do."""
-        self._is_result = False
+        self.is_result = False
         self.show_parts(heading, heading, [], said, "")
 
     def show_parts(
@@ -162,13 +162,13 @@ class InstructionCard(QFrame):
 
     def least_number_px(self) -> float:
         """Return the least size of type of the number, while anything else can give way."""
-        if self._is_result:
+        if self.is_result:
             return LEAST_RESULT_PX
         return LEAST_NUMBER_PX if len(self._cells) <= 2 else LEAST_OF_MANY_PX
 
     def most_number_px(self) -> float:
         """Return the greatest size of type of the number."""
-        return MOST_RESULT_PX if self._is_result else MOST_NUMBER_PX
+        return MOST_RESULT_PX if self.is_result else MOST_NUMBER_PX
 
     def wanted_sizes(self) -> Iterator[tuple[float, tuple[float, float]]]:
         """Give what to try: a share of the number's least size, and the type around it."""
@@ -208,7 +208,7 @@ class InstructionCard(QFrame):
         best: tuple[float, int] = (0.0, 1)
         many = len(self._cells)
         label_high = QFontMetricsF(label).height() if any(c[0] for c in self._cells) else 0.0
-        for columns in {1, 2, 3, min(many, 4)} if many > 1 else {1}:
+        for columns in range(1, min(many, 4) + 1):
             rows = -(-many // columns)
             high = room / rows - label_high - theme.HALF
             best = max(best, (self._number_px(columns, box.width(), high), columns))
@@ -335,8 +335,8 @@ class InstructionCard(QFrame):
             painter.drawText(where, int(top | Qt.TextFlag.TextDontClip), label)
         painter.setFont(fit.number)
         inks = {False: colours.thread, True: colours.ink}
-        is_good = self._is_result and number.startswith(state_shape("good"))
-        painter.setPen(QColor(colours.good if is_good else inks[self._is_result]))
+        is_good = self.is_result and number.startswith(state_shape("good"))
+        painter.setPen(QColor(colours.good if is_good else inks[self.is_result]))
         low = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom
         painter.drawText(where, int(low | Qt.TextFlag.TextDontClip), number)
 
