@@ -9,7 +9,7 @@ from functools import cache
 import numpy as np
 import pytest
 
-from tests.virtual.cases import REACH, Case
+from tests.virtual.cases import Case
 from tests.virtual.judge import Outcome
 from tests.virtual.play import play, start_fitting
 from tests.virtual.search import best_setting
@@ -76,12 +76,14 @@ def test_who_is_not_reached_could_hardly_be_and_stands_as_near_as_the_truth_allo
     """The judge knows the form's inside and tries every setting; the fitting knows its readings.
 
     Rows are coupled: a waist next to rows opened wide may stand out however far it is closed.
+    Hardly: where even the best setting leaves less than one spread of the tape to the tolerance,
+    no tape can make anybody sure that all lines are within.
     """
     for case, outcome in fitted(who):
         if outcome.verdict != "good_enough":
             assert outcome.verdict in ("as_near_as_dials_go", "too_big")
             best = best_setting(case.form, case.targets_mm)
-            assert best.worst_mm > REACH * case.tolerance_mm
+            assert best.worst_mm > case.tolerance_mm - case.form.options.tape_spread_mm
             assert outcome.worst_mm < best.worst_mm + case.tolerance_mm
 
 
