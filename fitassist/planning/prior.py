@@ -3,7 +3,7 @@ r"""What is believed of a form before it has been measured: geometry with honest
 
 Opening one of a row's n seams by one printed inch of whole girth gives ``g / n`` inches at the
 row's own line, g being the dial's gain: printed scales are seldom true, so g is about 0.95 with a
-spread of 0.10, part of it common to the form, part to the row, part the dial's own. At another
+spread of 0.08, part of it common to the form, part to the row, part the dial's own. At another
 line the same turn gives a share ("leak") of that: a panel is stiff, so its neighbour lines follow,
 less across a horizontal split, and a far line may even be levered the other way. In symbols, with
 E0 the mean effect,
@@ -35,23 +35,23 @@ class PriorSpreads:
     """Standard deviations held before any reading; our own choices (no source)."""
 
     gain_mean: float = 0.95
-    gain_form: float = 0.04
-    gain_row: float = 0.03
+    gain_form: float = 0.035
+    gain_row: float = 0.025
     gain_dial: float = 0.07
     gain_unknown: float = 0.6  # plain turns, or a dial that may be dead or double
     leak_shell: float = 0.20  # mean share within one shell, across a split, and if not known
     leak_split: float = 0.09
     leak_unsaid: float = 0.15
-    leak_shell_width: float = 0.08
+    leak_shell_width: float = 0.075
     leak_split_width: float = 0.05
     leak_far: float = 0.04
     leak_between: float = 0.15
     leak_dial: float = 0.025
     declared_girth_mm: float = 3.5  # an owner's closed girth: tape and level; see below
-    printed_girth_mm: float = 20.0  # the scale's own word for the closed girth
+    printed_girth_mm: float = 12.0  # the scale's own word for the closed girth
     unknown_girth_mm: float = 120.0
     lap_mean_mm: float = 4.5
-    lap_mm: float = 3.0
+    lap_mm: float = 2.8
     # The gap does not run quite straight with the number: after a turn of t mm the lap is known
     # less well by this share of t.
     bend: float = 0.02
