@@ -10,7 +10,7 @@ alike on both sides, so are the pieces. What would stand out past the body count
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -30,9 +30,10 @@ MOST_A_PLACE = 4
 MOST_PLIES = 3
 COARSE, FINE = (2, 2), (1, 1)  # columns and rows of the grid used for choosing and improving
 OVER_WEIGHT = 1.5  # of a mm too much against a mm missing
-# While choosing, of what is too much by more than most of a sheet; the better outcome is taken.
-FAR_OVER_WEIGHTS = (2.0, 12.0, 40.0)
-JUDGING_WEIGHT = 20.0
+# Tried one after the other, the best outcome is taken: how heavily standing out by more than most
+# of a sheet weighs while choosing, and which share of the squared gap (or of two sheets) makes a
+# piece worth its work.
+TRIALS = ((2.0, 0.004), (12.0, 0.004), (40.0, 0.004), (6.0, 0.01))
 TRIM_WEIGHT, TRIM_SHARE, MOST_TRIMS = 200.0, 0.9, 15
 FAR_OVER_SHARE = 0.7
 SHORTLIST = 24
@@ -41,7 +42,6 @@ STEPS_MM = (
     ((16.0, 30.0), (8.0, 30.0), (8.0, 30.0), (4.0, 30.0)),
     ((8.0, 30.0), (8.0, 30.0), (4.0, 30.0), (4.0, 60.0), (2.0, 100.0)),
 )
-LEAST_GAIN_SHARE = 0.004  # of the squared gap or two sheets; less pays for no piece
 _Shares = NDArray[np.float32]
 
 
@@ -70,7 +70,7 @@ class _Fit:
     aim: list[Floats]
     laid: list[Floats]
     taken: list[_Taken] = field(default_factory=list)
-    far_weight: float = JUDGING_WEIGHT
+    far_weight: float = 0.0
 
     def shares(self, shapes: Shapes | Bands, plies: int) -> _Shares:
         """Return the share of full thickness; several plies are stepped out one after another."""
@@ -143,26 +143,44 @@ def tidy_pieces(
         clear=coarse.clear,
     )
     tried = []
-    for coarse.far_weight in FAR_OVER_WEIGHTS:
+    for coarse.far_weight, gain_share in TRIALS:
         coarse.take(())
         fine.take(())
-        _fit_all(coarse, fine, offers, gap)
+        _fit_all(coarse, fine, offers, gap, gain_share)
+        tried.append((_blame(fine, gap), fine.taken))
+        fine.taken = [replace(taken) for taken in fine.taken]
         _trim(fine)
-        fine.far_weight = JUDGING_WEIGHT
-        cost = sum(fine.cost(aim - laid) for aim, laid in zip(fine.aim, fine.laid, strict=True))
-        tried.append((float(cost), fine.taken))
+        tried.append((_blame(fine, gap), fine.taken))
     fine.taken = min(tried, key=lambda pair: pair[0])[1]
     return _as_pieces(fine)
 
 
-def _fit_all(coarse: _Fit, fine: _Fit, offers: Sequence[Offer], gap: GapMap) -> None:
+def _blame(fit: _Fit, gap: GapMap) -> float:
+    """Return how bad an outcome is, mm2: distance, tape, standing out, and wasted material."""
+    missing = [aim - laid for aim, laid in zip(fit.aim, fit.laid, strict=True)]
+    squares = float(np.mean([np.average(one**2, weights=fit.weight) for one in missing]))
+    tape = float(np.abs(_missing_girths(fit, gap)).max()) / (2.0 * np.pi)
+    too_short = max(tape - 0.5 * fit.thickness_mm, 0.0)  # half a sheet all round is allowed
+    over = max(float(-one.min()) for one in missing)
+    too_far = max(over - 0.97 * fit.thickness_mm, 0.0)
+    cut = sum(
+        float(fit.weight @ (one.share > 0.0)) * one.plies * fit.thickness_mm * len(one.offer.sides)
+        for one in fit.taken
+    )
+    waste = max(cut / max(float(sum(fit.weight @ aim for aim in fit.aim)), 1e-9) - 1.2, 0.0)
+    return squares + (5.0 * too_short) ** 2 + (6.0 * too_far) ** 2 + (30.0 * waste) ** 2
+
+
+def _fit_all(
+    coarse: _Fit, fine: _Fit, offers: Sequence[Offer], gap: GapMap, gain_share: float
+) -> None:
     """Choose on the coarse grid, improve on the fine one, twice; the pieces are left on both."""
     square = float(sum(coarse.cost(aim) for aim in coarse.aim))
     most = len(coarse.aim) * float(coarse.weight.sum()) * (2.0 * coarse.thickness_mm) ** 2
     wanted = [aim.copy() for aim in fine.aim]
     for steps_mm in STEPS_MM:
         coarse.take(fine.taken)
-        _choose(coarse, offers, LEAST_GAIN_SHARE * min(square, most))
+        _choose(coarse, offers, gain_share * min(square, most))
         fine.take(coarse.taken)
         for step_mm, fine.far_weight in steps_mm:
             _correct_aim(fine, gap, wanted)
@@ -268,6 +286,13 @@ def _trim(fit: _Fit) -> None:
 
 def _correct_aim(fit: _Fit, gap: GapMap, wanted: Sequence[Floats]) -> None:
     """Aim higher at lines where the tape would read too little, lower where too much."""
+    miss = np.clip(_missing_girths(fit, gap) / (2.0 * np.pi), -12.0, 12.0)
+    more = np.interp(fit.z, fit.surface.level_z_mm, miss)
+    fit.aim = [np.where(aim > 0.0, np.maximum(aim + more, 0.0), 0.0) for aim in wanted]
+
+
+def _missing_girths(fit: _Fit, gap: GapMap) -> Floats:
+    """Return the body's girth at each line less what the tape would read, shape (lines,)."""
     surface = fit.surface
     columns = np.arange(0, COLUMNS // 2 + 1, fit.steps[0])
     rows = surface.z_mm[:: fit.steps[1]]
@@ -277,9 +302,7 @@ def _correct_aim(fit: _Fit, gap: GapMap, wanted: Sequence[Floats]) -> None:
         [np.interp(surface.level_z_mm, rows, column) for column in around.T], axis=1
     )
     girths = padded_girth(surface.level_points_mm[:, :: fit.steps[0]], np.maximum(level_laid, 0.0))
-    miss = np.clip((gap.body_girth_mm - girths) / (2.0 * np.pi), -12.0, 12.0)
-    more = np.interp(fit.z, surface.level_z_mm, miss)
-    fit.aim = [np.where(aim > 0.0, np.maximum(aim + more, 0.0), 0.0) for aim in wanted]
+    return np.asarray(gap.body_girth_mm - girths)
 
 
 def _as_pieces(fit: _Fit) -> tuple[Piece, ...]:

@@ -21,7 +21,7 @@ from fitassist.padding.strips import GapStrip
 from fitassist.report.nesting import nest
 from fitassist.report.page import Item, Line, Page, Point, Polygon, Text, scaled, shifted
 from fitassist.report.paper import A4, SAFE_MM, Paper
-from fitassist.report.tiles import Tiling, plan_tiles, tile
+from fitassist.report.tiles import OVERLAP_MM, Tiling, plan_tiles, tile
 from fitassist.wording.padding_words import (
     layer_text,
     mark_text,
@@ -63,7 +63,8 @@ def template_pages(plan: PaddingPlan, paper: Paper = A4) -> list[Page]:
         raise FitError("padding_no_piece")
     plan_tiles(1.0, 1.0, paper)  # refuses paper that is too small before anything is laid out
     widest = max(template.width_mm for template in templates)
-    width = max(COLUMNS_WANTED * paper.room_mm[0] if paper.height_mm else paper.room_mm[0], widest)
+    columns = COLUMNS_WANTED if paper.height_mm else 1
+    width = max(columns * paper.room_mm[0] - (columns - 1) * OVERLAP_MM, widest)
     laid = nest([(t.width_mm, t.height_mm) for t in templates], width, APART_MM)
     drawing = [
         shifted(item, x - template.left, y - template.top)
