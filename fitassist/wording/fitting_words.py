@@ -252,8 +252,9 @@ def number_cells(step: Instruction, form: Form, unit: AnyUnit) -> list[tuple[str
     if isinstance(step, Measure) and step.target_mm is not None:
         return [(_("to become"), say_length(step.target_mm, unit))]
     if isinstance(step, Finished):
-        sure = step.verdict == "good_enough"
-        return [_result(line, unit, sure) for line in step.lines]
+        # No line that was steered is less likely than all together; one only compared may be.
+        least = min(SURE, step.joint) if step.verdict == "good_enough" else SURE
+        return [_result(line, unit, least) for line in step.lines]
     return []
 
 
@@ -277,13 +278,13 @@ def _move(turn: Turn, form: Form) -> str:
     return text
 
 
-def _result(line: LineResult, unit: AnyUnit, sure: bool) -> tuple[str, str]:
+def _result(line: LineResult, unit: AnyUnit, least_chance: float) -> tuple[str, str]:
     place = capital(place_name(line.line, line.what))
     if line.left_for_padding_mm > 0:
         return place, _("pad {amount}").format(amount=say_amount(line.left_for_padding_mm, unit))
     if line.stands_out_mm > 0:
         return place, _("stands out {amount}").format(amount=say_amount(line.stands_out_mm, unit))
-    if sure or line.chance >= SURE:
+    if line.chance >= least_chance:
         return place, f"{state_shape('good')} {state_text('good')}"
     # The belief lies within, but nobody would put their hand in the fire for it.
     return place, f"{state_shape('measure_again')} {_('not sure')}"

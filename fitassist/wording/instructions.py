@@ -15,7 +15,7 @@ from fitassist.domain.lines import Seam, What
 from fitassist.domain.steps import Ask, Check, Finished, Instruction, Measure, SetDials, Turn
 from fitassist.domain.units import AnyUnit
 from fitassist.wording.language import N_, _, capital, clicks_text, count_word, ngettext
-from fitassist.wording.lengths import say_length
+from fitassist.wording.lengths import say_amount, say_length
 from fitassist.wording.numbers import number_text
 from fitassist.wording.places import place_name, row_name, seam_name
 from fitassist.wording.questions import ask_detail, ask_title, check_detail, check_title
@@ -298,13 +298,13 @@ def _finished_detail(end: Finished, unit: AnyUnit) -> str:
         if result.left_for_padding_mm > 0:
             said.append(
                 _("{place}: {amount} left for padding.").format(
-                    place=place, amount=say_length(result.left_for_padding_mm, unit)
+                    place=place, amount=say_amount(result.left_for_padding_mm, unit)
                 )
             )
         if result.stands_out_mm > 0:
             said.append(
                 _("{place}: stands out past the body by {amount}.").format(
-                    place=place, amount=say_length(result.stands_out_mm, unit)
+                    place=place, amount=say_amount(result.stands_out_mm, unit)
                 )
             )
     return " ".join([capital(said[0]), *said[1:]])

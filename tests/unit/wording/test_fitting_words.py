@@ -130,22 +130,23 @@ def a_result(**values: float) -> LineResult:
 
 
 @pytest.mark.parametrize(
-    ("verdict", "result", "said"),
+    ("verdict", "joint", "result", "said"),
     [
-        ("good_enough", a_result(), "● good"),
-        ("left", a_result(), "◐ not sure"),
-        ("left", a_result(chance=0.97), "● good"),
-        ("as_near_as_dials_go", a_result(left_for_padding_mm=25.4), "pad 1 in"),
-        ("too_big", a_result(stands_out_mm=12.7), "stands out 1/2 in"),
+        ("good_enough", 0.5, a_result(), "● good"),
+        ("good_enough", 0.97, a_result(), "◐ not sure"),  # compared only, perhaps never read
+        ("left", 0.5, a_result(), "◐ not sure"),
+        ("left", 0.5, a_result(chance=0.97), "● good"),
+        ("as_near_as_dials_go", 0.5, a_result(left_for_padding_mm=25.4), "pad 1 in"),
+        ("too_big", 0.5, a_result(stands_out_mm=12.7), "stands out 1/2 in"),
     ],
 )
 def test_a_result_is_called_good_only_if_it_is_known_to_be(
-    verdict: str, result: LineResult, said: str
+    verdict: str, joint: float, result: LineResult, said: str
 ) -> None:
     end = Finished(
         id=9,
         verdict=verdict,  # type: ignore[arg-type]
-        joint=0.5,
+        joint=joint,
         readings=3,
         turns=2,
         walks=2,
