@@ -10,8 +10,16 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import QRect, Qt, Signal
-from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeySequence, QResizeEvent, QShortcut
+from PySide6.QtGui import (
+    QCloseEvent,
+    QGuiApplication,
+    QKeyEvent,
+    QKeySequence,
+    QResizeEvent,
+    QShortcut,
+)
 from PySide6.QtWidgets import (
+    QAbstractButton,
     QButtonGroup,
     QFrame,
     QHBoxLayout,
@@ -20,6 +28,7 @@ from PySide6.QtWidgets import (
     QPushButton,
     QSizePolicy,
     QStackedWidget,
+    QStyle,
     QVBoxLayout,
     QWidget,
 )
@@ -32,6 +41,7 @@ from fitassist.wording.pages import say
 PLACES = ("people", "measurements", "form", "fitting", "settings")
 LEAST_WIDTH = 720
 LEAST_HEIGHT = 480
+_TITLE_HEIGHT = QStyle.PixelMetric.PM_TitleBarHeight
 
 PageFactory = Callable[[], QWidget]
 
@@ -253,11 +263,19 @@ class MainWindow(QMainWindow):
         wanted = QRect(stood.left, stood.top, stood.width, stood.height)
         screen = QGuiApplication.screenAt(wanted.center()) or QGuiApplication.primaryScreen()
         free = screen.availableGeometry()
+        if (stood.left, stood.top) == (0, 0):  # nowhere yet: at the very corner a frame has no room
+            free.setHeight(free.height() - self.style().pixelMetric(_TITLE_HEIGHT))
+            self.resize(wanted.size().boundedTo(free.size()).expandedTo(self.minimumSize()))
+            self._maximize(stood.maximized)
+            return
         wanted.setSize(wanted.size().boundedTo(free.size()).expandedTo(self.minimumSize()))
         wanted.moveLeft(min(max(wanted.left(), free.left()), free.right() + 1 - wanted.width()))
         wanted.moveTop(min(max(wanted.top(), free.top()), free.bottom() + 1 - wanted.height()))
         self.setGeometry(wanted)
-        if stood.maximized:
+        self._maximize(stood.maximized)
+
+    def _maximize(self, is_maximized: bool) -> None:
+        if is_maximized:
             self.setWindowState(self.windowState() | Qt.WindowState.WindowMaximized)
 
     def show_alone(self, is_alone: bool) -> None:
@@ -288,6 +306,18 @@ class MainWindow(QMainWindow):
             height=max(box.height(), 200),
             maximized=self.isMaximized(),
         )
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter presses the button that has the focus, as Space does; holding it presses once."""
+        here = self.focusWidget()
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and isinstance(
+            here, QAbstractButton
+        ):
+            event.accept()
+            if not event.isAutoRepeat():
+                here.click()
+            return
+        super().keyPressEvent(event)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Tell how the window stands, then close."""

@@ -13,6 +13,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -114,6 +115,12 @@ class PeoplePage(QWidget):
         column.addLayout(at_left(self._naming))
         column.addWidget(self._stack, 1)
         self.reload()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Offer the one thing to do first, where nobody is kept yet."""
+        super().showEvent(event)
+        if self._stack.currentIndex() == 0 and self._first.isEnabled():
+            self._first.setFocus()
 
     # -- building -----------------------------------------------------------------------------
 

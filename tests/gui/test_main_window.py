@@ -12,7 +12,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QLabel, QLineEdit
 
 from fitassist.gui import theme
-from fitassist.gui.main_window import PLACES, MainWindow
+from fitassist.gui.main_window import LEAST_HEIGHT, PLACES, MainWindow
 from fitassist.settings import Window
 from fitassist.wording.pages import say
 from tests.gui.fakes import guessing_labels, seen, show, unnamed
@@ -122,6 +122,19 @@ def test_it_comes_back_onto_the_screen(window, stood):
     free = QGuiApplication.primaryScreen().availableGeometry()
     assert free.contains(window.geometry().topLeft())
     assert window.width() <= free.width()
+
+
+def test_the_first_time_its_title_bar_fits_above_it(window):
+    free = QGuiApplication.primaryScreen().availableGeometry()
+    window.restore(Window(width=90_000, height=90_000))
+    assert LEAST_HEIGHT < window.height() < free.height()
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space])
+def test_enter_presses_the_button_in_use_as_space_does(qtbot, window, key):
+    window.place_button("form").setFocus()
+    qtbot.keyClick(window.place_button("form"), key)
+    assert window.place == "form"
 
 
 def test_closing_tells_how_it_stood(qtbot, window):

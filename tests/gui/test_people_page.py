@@ -53,6 +53,7 @@ def button(page, words):
 def test_an_empty_list_says_what_to_do_first_with_one_button(qtbot):
     page = show(qtbot, PeoplePage(FakeLibrary()))
     assert say("people.empty") in seen(page)
+    assert button(page, say("people.new")).hasFocus()
     qtbot.mouseClick(button(page, say("people.new")), LEFT)
     assert page.name_edit.hasFocus()
 
