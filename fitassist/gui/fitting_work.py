@@ -9,6 +9,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
+    QBoxLayout,
     QGridLayout,
     QHBoxLayout,
     QScrollArea,
@@ -114,14 +115,17 @@ class FittingWork(QWidget):
         return area
 
     def _below(self) -> QHBoxLayout:
-        foot = QHBoxLayout()
+        self._ways = QHBoxLayout()
+        self._ways.setSpacing(theme.STEP)
+        self._ways.addWidget(self.lines.chances)
+        self._ways.addStretch(1)
+        self._ways.addWidget(self.private)
+        self._ways.addWidget(self.beside)
+        self._ways.addWidget(self.below)
+        self._foot = foot = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         foot.setSpacing(theme.STEP)
         foot.addWidget(self.sections.assumed, 1000)
-        foot.addWidget(self.lines.chances)
-        foot.addStretch(1)
-        foot.addWidget(self.private)
-        foot.addWidget(self.beside)
-        foot.addWidget(self.below)
+        foot.addLayout(self._ways)
         shown = QVBoxLayout()
         shown.setSpacing(0)
         shown.addWidget(self.sections, 3)
@@ -165,6 +169,16 @@ class FittingWork(QWidget):
         self.lines.setMaximumHeight(high if is_tall else QWIDGETSIZE_MAX)
         self.lines.setMinimumHeight(high if is_tall else 0)
         self.lines.chances.setVisible(is_tall or wants_lines)
+        self._arrange_foot(self.width() - side - 3 * theme.MARGIN)
+
+    def _arrange_foot(self, wide: int) -> None:
+        """Let the note stand above the ways where beside them it would be a column of words."""
+        left = wide - self._ways.sizeHint().width()
+        note = self.sections.assumed
+        is_narrow = 2 * left < note.fontMetrics().horizontalAdvance(note.text())  # over two lines
+        self._foot.setDirection(
+            QBoxLayout.Direction.TopToBottom if is_narrow else QBoxLayout.Direction.LeftToRight
+        )
 
     # -- what is open -------------------------------------------------------------------------
 
