@@ -60,10 +60,10 @@ _TEXTS: Final[dict[str, str]] = {
     "measure.under": N_("Worn while measuring: {undergarment}"),
     "measure.under_none": N_("Worn while measuring: not noted"),
     "measure.depth": N_("How much to measure"),
-    "measure.how": N_("How the tape is held"),
+    "measure.how": N_("How it is measured"),
     "measure.again": N_("Again"),
     "measure.another": N_("another reading"),
-    "measure.helper": N_("with a helper"),
+    "measure.helper": N_("needs a helper"),
     "measure.helper_why": N_("Ask somebody to help: reaching for the tape moves the body."),
     "measure.readings": N_("Readings that count"),
     "measure.withdraw": N_("Leave out"),
@@ -81,7 +81,7 @@ _TEXTS: Final[dict[str, str]] = {
         "The same person in other clothes is another body: in a corset, with pads, and so on."
     ),
     "body.change_why": N_("The readings stay as they are."),
-    "body.name": N_("Called"),
+    "body.name": N_("Name for these measurements"),
     "body.kind": N_("Which usual figures to check against"),
     "body.under": N_("Undergarment worn while measuring"),
     "body.under_example": N_("for example: the everyday bra"),
@@ -102,7 +102,9 @@ _TEXTS: Final[dict[str, str]] = {
     "form.blank_name": N_("My form"),
     "form.own_name": N_("What you call it"),
     "form.now": N_("Where do the dials stand now?"),
-    "form.now_why": N_("Read each number off the form, seam by seam; left and right are its own."),
+    "form.now_why": N_(
+        "Read each number off the form, seam by seam; left and right are the form's."
+    ),
     "form.no_dials": N_("This form has no dials. It becomes the body by padding alone."),
     "form.all_closed": N_("All of them are closed"),
     "form.range_clicks": N_("{least} to {greatest}, clicks of {click}"),
