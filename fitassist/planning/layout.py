@@ -167,7 +167,7 @@ class Layout:
 
     @cached_property
     def heights_mm(self) -> dict[str, float]:
-        """Height of every line; usual ones where the form's were not given."""
+        """Height of every line (mm): the form's own if all were given, else usual ones for all."""
         given = {
             line.name: line.height_mm for line in self.form.lines if line.height_mm is not None
         }

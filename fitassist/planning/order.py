@@ -75,7 +75,10 @@ def _dials(layout: Layout, row: int) -> list[int]:
 
 
 def _stands(layout: Layout, row: int, now: Floats, target: Floats, largest: float) -> list[Floats]:
-    """Where the row's dials stand after 0, 1, ... of its walks; whole clicks in between."""
+    """Where the row's dials stand after 0, 1, ... of its walks; whole clicks in between.
+
+    A part-turn smaller than half a click turns nothing and is no walk.
+    """
     at = _dials(layout, row)
     change = np.zeros_like(now)
     change[at] = target[at] - now[at]
@@ -87,8 +90,12 @@ def _stands(layout: Layout, row: int, now: Floats, target: Floats, largest: floa
     for k in range(1, n):
         step = layout.steps
         between = now + np.round(change * k / n / step) * step
-        stands.append(np.where(change != 0.0, between, now))
-    stands.append(np.where(change != 0.0, target, now))
+        between = np.where(change != 0.0, between, now)
+        if np.abs(between - stands[-1]).max() > 1e-9:
+            stands.append(between)
+    there = np.where(change != 0.0, target, now)
+    if np.abs(there - stands[-1]).max() > 1e-9:
+        stands.append(there)
     return stands
 
 

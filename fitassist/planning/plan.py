@@ -275,7 +275,7 @@ class Search:
             ]
             table[:, group] = np.concatenate(changes)
         table = np.round(table, 9)
-        return table[self._allowed(table, at, step)]
+        return table[self._allowed(table, at)]
 
     def _groups(self, row: int) -> list[Ints]:
         """Dials that move together: left with right, unless the body's halves differ."""
@@ -289,11 +289,10 @@ class Search:
         groups = [[seams[s] for s in together if s in seams] for together in (*sides, *centre)]
         return [np.array(group) for group in groups if group]
 
-    def _allowed(self, table: Floats, at: Ints, step: float) -> Bools:
+    def _allowed(self, table: Floats, at: Ints) -> Bools:
         """(K,) which settings keep to the ranges and to the fine range about the row's mean."""
         layout = self.layout
         inside = (table >= self.bottom - 1e-9) & (table <= self.top + 1e-9)
-        ok = inside.all(axis=1)
         row = np.flatnonzero(np.array(layout.dial_rows) == layout.dial_rows[int(at[0])])
         off = np.abs(self._off_shape(table, row)).max(axis=1)
         name = layout.form.rows[layout.dial_rows[int(at[0])]].name
@@ -301,6 +300,6 @@ class Search:
         clicks = self.rules.uneven_clicks if lopsided else self.rules.fine_clicks
         # Shape seldom wants whole clicks: half a click more lets the nearest ones through.
         slack = 0.5 if self.shape[row].any() else 0.0
-        ok &= off <= clicks + slack + 1e-6
+        near = off <= clicks + slack + 1e-6
         unchanged = np.abs(table[:, row] - self.now[row]).max(axis=1) < 1e-9
-        return np.asarray(ok | (unchanged & inside.all(axis=1)))
+        return np.asarray(inside.all(axis=1) & (near | unchanged))

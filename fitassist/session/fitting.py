@@ -8,6 +8,7 @@ them written, and only then moves on. A refused answer changes nothing.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from fitassist.domain import answers as an
@@ -17,7 +18,7 @@ from fitassist.domain.lines import What
 from fitassist.domain.steps import Instruction, Note
 from fitassist.planning import learned
 from fitassist.session import events as ev
-from fitassist.session.answering import events_for
+from fitassist.session.answering import events_for, last_answer
 from fitassist.session.guide import Next, next_instruction, with_belief_of
 from fitassist.session.state import State, fold, left_out, step
 from fitassist.session.view import FittingView, LineView
@@ -46,11 +47,15 @@ class Fitting:
         self._append = append
         self._log: list[ev.Recorded] = list(past)
         self._gone = left_out(self._log)
-        self._state = fold(started, self._log)
         self._notes: tuple[Note, ...] = ()
         self._view: FittingView | None = None
+        answered = _answered_part(self._log)
+        self._state = fold(started, answered)
+        before = self._state
+        for told in self._log[len(answered) :]:
+            self._state = step(self._state, told, self._gone)
         if self._state.shown:
-            self._next = Next(self._state.shown)
+            self._next = _as_shown(before, self._state.shown)
         else:
             self._next = self._take(())
 
@@ -136,8 +141,6 @@ class Fitting:
     @property
     def can_undo(self) -> bool:
         """Whether there is an answer to take back."""
-        from fitassist.session.answering import last_answer
-
         return last_answer(self._log) is not None
 
     def preview(
@@ -154,7 +157,7 @@ class Fitting:
             entry = learned.Entry(
                 line=line, what=what, mm=mm, spread_mm=state.started.preferences.tape_spread_mm
             )
-            state = State(**{**state.__dict__, "belief": learned.apply(state.belief, entry)})
+            state = replace(state, belief=learned.apply(state.belief, entry))
         return preview_lines(state)
 
     def learned(self) -> dict[str, Any]:
@@ -174,6 +177,24 @@ class Fitting:
         """Return the form as it stands, with what it has taught."""
         form = self._state.started.form.at(dict(self._state.numbers))
         return form.model_copy(update={"learned": self.learned()})
+
+
+def _answered_part(log: Sequence[ev.Recorded]) -> Sequence[ev.Recorded]:
+    """Return a log without what was told after its last answer."""
+    end = len(log)
+    while end and isinstance(log[end - 1].event, ev.PlanAdopted | ev.Advised):
+        end -= 1
+    return log[:end]
+
+
+def _as_shown(before: State, shown: Instruction) -> Next:
+    """Return the instruction on screen with the advice behind it, thought over again.
+
+    A record keeps no advice. Where another version of the program asked for something else, what
+    it asked stands, without advice.
+    """
+    again = next_instruction(before)
+    return again if again.instruction == shown else Next(shown)
 
 
 class _Memory:

@@ -32,8 +32,9 @@ class Aims:
 def tolerance(target: Target, preferences: Preferences) -> tuple[float, float]:
     """Return how far below and above its target a line may end, in mm.
 
-    The target's own tolerance goes first, then the line's, then the default; a line to be padded
-    may fall short further. Never finer than the spread of the body's own reading.
+    The target's own tolerance goes first, as it is. Without one, every line may fall short further
+    where padding follows; else the line's goes before the default. These two are never finer than
+    the spread of the body's own reading.
     """
     if target.tolerance_mm is not None:
         return _sound(*target.tolerance_mm)

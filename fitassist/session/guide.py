@@ -27,7 +27,7 @@ from fitassist.domain.steps import (
     Turn,
 )
 from fitassist.planning.advise import Advice, Policy, Reads, advise
-from fitassist.planning.belief import moments, predict
+from fitassist.planning.belief import moments, predict, turned
 from fitassist.planning.chance import Goal, outlook
 from fitassist.planning.layout import Floats
 from fitassist.planning.order import Walk, walks
@@ -113,7 +113,7 @@ def _begun(state: State, new_id: int) -> Instruction | None:
             return SetDials(
                 id=new_id,
                 row=row,
-                turns=turns,
+                turns=tuple(turn for turn in turns if turn.dial.rpartition(".")[0] == row),
                 reason=Reason(code="undo_set"),
                 undoes=state.back.set_id,
             )
@@ -373,7 +373,5 @@ def _turns(state: State, numbers: dict[str, float]) -> tuple[Turn, ...]:
 
 def with_belief_of(state: State, numbers: dict[str, float]) -> State:
     """Return the state as it would be with dials at other numbers (nothing is recorded)."""
-    from fitassist.planning.belief import turned
-
     moved = {**state.numbers, **numbers}
     return replace(state, belief=turned(state.belief, numbers), numbers=moved)

@@ -26,7 +26,7 @@ from fitassist.geometry.form_outline import centred, clearance, closed_outlines,
 from fitassist.geometry.outline import TorsoOutlines, torso_outlines
 from fitassist.geometry.outline_readings import HEIGHT_LENGTHS, OutlineReading
 from fitassist.geometry.shape_prior import PriorKind, ShapePriors
-from fitassist.planning.layout import Floats
+from fitassist.planning.layout import PLAIN_TURN_MM, Floats
 from fitassist.session.goals import goal_of
 
 # Half the difference a bust girth and an upper chest may have before an empty cup on a hard shell
@@ -194,12 +194,14 @@ def _within_lengths(body: Body, form: Form, row: Row, gaps: dict[Seam, float]) -
 
 def _clicks(form: Form, row: Row, gaps: Mapping[Seam, float]) -> dict[str, float]:
     """Return clicks of each dial of a row off the row's mean that would give these gaps."""
-    dials = [d for d in form.dials if d.row == row.name and not d.missing]
+    every = [d for d in form.dials if d.row == row.name]
+    dials = [d for d in every if not d.missing]
     if len(dials) < 3:  # one or two dials have no shape to give
         return {}
     turns = form.dial_meaning == DialMeaning.PLAIN_TURNS
-    share = 1.0 / len(dials) if form.dial_meaning == DialMeaning.WHOLE_GIRTH else 1.0
-    unit_mm = 6.0 if turns else form.unit_mm
+    # A seam whose dial is missing still takes its share of the printed girth.
+    share = 1.0 / len(every) if form.dial_meaning == DialMeaning.WHOLE_GIRTH else 1.0
+    unit_mm = PLAIN_TURN_MM if turns else form.unit_mm
     off = np.array([gaps[d.seam] for d in dials])
     off = off - off.mean()
     # Less of the same shape, rather than another shape, where it is too much.

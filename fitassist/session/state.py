@@ -11,23 +11,25 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
+from fitassist.domain.form_file import MAX_MM
 from fitassist.domain.lines import What
 from fitassist.domain.steps import Instruction, SetDials
 from fitassist.planning import learned
-from fitassist.planning.belief import Belief
+from fitassist.planning.advise import Policy
+from fitassist.planning.belief import Belief, predict, trusted
 from fitassist.planning.layout import Layout, Quantity
 from fitassist.planning.learned import Entry
 from fitassist.session import events as ev
 from fitassist.session.goals import Aims, aims
 
 ASKED_AT_MOST = 2  # questions about one quantity between two turns
+DOUBT = Policy().doubt  # above this chance of a slip a reading is questioned
 
 
 @dataclass(frozen=True)
 class Question:
     """A reading that is questioned."""
 
-    seq: int
     about: int | None  # id of the instruction it answered
     line: str
     what: What
@@ -37,7 +39,7 @@ class Question:
 
 @dataclass(frozen=True)
 class Back:
-    """A set that is being taken back: where its dials stood before."""
+    """Sets being taken back: the last one asked about, and where their dials stood before."""
 
     set_id: int | None
     numbers: dict[str, float]
@@ -66,7 +68,8 @@ class State:
     symmetry_settled: frozenset[str] = frozenset()
     target: Mapping[str, float] | None = None
     target_why: str = ""
-    plans: int = 0
+    plans: int = 0  # those of which something was answered
+    begun: bool = False  # whether something of the present plan was
     question: Question | None = None
     again: Quantity | None = None
     back: Back | None = None
@@ -78,7 +81,6 @@ class State:
     clicks: int = 0
     last_id: int = 0
     shown: Instruction | None = None  # the instruction on screen, if nothing has answered it
-    last_instruction: Instruction | None = None
     sets: Mapping[int, tuple[int | None, dict[str, float]]] = field(default_factory=dict)
     instructions: Mapping[int, Instruction] = field(default_factory=dict)
 
@@ -137,22 +139,20 @@ def step(state: State, recorded: ev.Recorded, gone: frozenset[int] = frozenset()
     if isinstance(event, ev.Advised):
         shown = event.instruction
         known = {**state.instructions, shown.id: shown}
-        return replace(
-            state, shown=shown, last_instruction=shown, last_id=shown.id, instructions=known
-        )
+        return replace(state, shown=shown, last_id=shown.id, instructions=known)
     if recorded.seq in gone:
         # A discarded reading was still a wrap of the tape; an undone one too.
         counted = state.readings + (1 if isinstance(event, ev.FormRead) else 0)
-        return replace(state, shown=None, readings=counted, question=None)
+        return replace(state, shown=None, readings=counted)
     state = replace(state, shown=None)
     if isinstance(event, ev.PlanAdopted):
-        return replace(
-            state, target=dict(event.numbers), target_why=event.why, plans=state.plans + 1
-        )
+        target = _possible(state, event.numbers)
+        return replace(state, target=target, target_why=event.why, begun=False)
     if isinstance(event, ev.DialsSet):
         return _dials_set(state, recorded.seq, event)
     if isinstance(event, ev.FormRead):
-        return _form_read(state, recorded.seq, event)
+        # A record may hold lengths no tape reads; they say nothing.
+        return _form_read(state, event) if 0 < event.mm <= MAX_MM else state
     return _said(state, event)
 
 
@@ -171,35 +171,44 @@ def _said(state: State, event: ev.Event) -> State:
         return _skipped(state, event)
     if isinstance(event, ev.Undone):
         set_ = state.sets.get(event.undone_seq)
-        back = Back(*set_) if set_ else None
-        return replace(state, back=back, target=None, question=None, left=False)
+        back = state.back
+        if set_ is not None:
+            # Dials still to be turned back go on to where they stood before the earlier set.
+            set_id, before = set_
+            back = Back(set_id, {**(back.numbers if back else {}), **before})
+        return replace(state, back=back, target=None)
     if isinstance(event, ev.FittingLeft):
         return replace(state, left=True)
     return state
 
 
 def _dials_set(state: State, seq: int, event: ev.DialsSet) -> State:
-    # A record may name dials that this form has not got; they say nothing about it.
-    told = {d: n for d, n in event.numbers.items() if d in state.numbers}
+    told = _possible(state, event.numbers)
     before = {d: state.numbers[d] for d in told}
     moved = {d: n for d, n in told.items() if abs(n - before[d]) > 1e-9}
     numbers = {**state.numbers, **told}
     steps = {d.name: d.step for d in state.started.form.dials}
     clicks = sum(round(abs(n - before[d]) / steps[d]) for d, n in moved.items())
     entry = Entry(numbers=moved)
-    ceilings, floors = dict(state.ceilings), dict(state.floors)
-    for dial in set(event.stopped) & set(numbers):
-        opening = numbers[dial] >= before.get(dial, numbers[dial])
-        (ceilings if opening else floors)[dial] = numbers[dial]
     asked_for = state.instructions.get(event.to) if event.to is not None else None
+    ceilings, floors = dict(state.ceilings), dict(state.floors)
+    # A dial that stopped at once has not moved; only what was asked tells which way it ends.
+    asked = {t.dial: t.action for t in asked_for.turns} if isinstance(asked_for, SetDials) else {}
+    for dial in set(event.stopped) & set(numbers):
+        moved_up = numbers[dial] >= before.get(dial, numbers[dial])
+        opening = asked[dial] == "open" if dial in asked else moved_up
+        (ceilings if opening else floors)[dial] = numbers[dial]
     held = state.held
     reached = state.target is not None and _same(numbers, state.target)
+    plans, begun = state.plans, state.begun
     if isinstance(asked_for, SetDials):
         left_alone = {
             t.dial for t in asked_for.turns if abs(numbers.get(t.dial, t.number) - t.number) > 1e-9
         }
         held |= left_alone - set(event.stopped) - set(event.stuck)
         reached = reached or bool(left_alone)
+        if state.target is not None and not begun:
+            plans, begun = plans + 1, True
     else:
         reached = True  # volunteered: the plan is made again
     return replace(
@@ -208,6 +217,8 @@ def _dials_set(state: State, seq: int, event: ev.DialsSet) -> State:
         entries=(*state.entries, entry) if moved else state.entries,
         numbers=numbers,
         target=None if reached else state.target,
+        plans=plans,
+        begun=begun,
         since_turn={} if moved else state.since_turn,
         asked={} if moved else state.asked,
         passed_over=frozenset() if moved else state.passed_over,
@@ -217,16 +228,32 @@ def _dials_set(state: State, seq: int, event: ev.DialsSet) -> State:
         held=held,
         walks=state.walks + (1 if moved else 0),
         clicks=state.clicks + clicks,
-        back=None,
+        back=_still_back(state.back, told),
         sets={**state.sets, seq: (event.to, before)},
     )
+
+
+def _possible(state: State, numbers: Mapping[str, float]) -> dict[str, float]:
+    """Return numbers that dials of this form can show; a record may name any dial and number."""
+    dials = {d.name: d for d in state.started.form.dials if d.name in state.numbers}
+    return {
+        name: number
+        for name, number in numbers.items()
+        if name in dials and dials[name].least - 1e-6 <= number <= dials[name].greatest + 1e-6
+    }
+
+
+def _still_back(back: Back | None, told: Mapping[str, float]) -> Back | None:
+    """Return what is still to be turned back after these dials were answered for."""
+    numbers = {d: n for d, n in back.numbers.items() if d not in told} if back else {}
+    return replace(back, numbers=numbers) if back and numbers else None
 
 
 def _same(numbers: Mapping[str, float], target: Mapping[str, float]) -> bool:
     return all(abs(numbers[d] - n) < 1e-9 for d, n in target.items())
 
 
-def _form_read(state: State, seq: int, event: ev.FormRead) -> State:
+def _form_read(state: State, event: ev.FormRead) -> State:
     entry = Entry(
         line=event.line,
         what=event.what,
@@ -236,10 +263,10 @@ def _form_read(state: State, seq: int, event: ev.FormRead) -> State:
     quantity = (event.line, event.what)
     belief, question = state.belief, None
     if learned.knows(belief.layout, event.line, event.what):
-        expected = expectation(belief, event.line, event.what)
+        expected, _ = predict(belief, event.line, event.what)
         belief = learned.apply(belief, entry)
         if belief.doubt > DOUBT and state.asked.get(quantity, 0) < ASKED_AT_MOST:
-            question = Question(seq, event.to, event.line, event.what, event.mm, expected)
+            question = Question(event.to, event.line, event.what, event.mm, expected)
     turns = state.turns + state.pending_turns()
     return replace(
         state,
@@ -259,17 +286,6 @@ def _form_read(state: State, seq: int, event: ev.FormRead) -> State:
     )
 
 
-# Above this chance of a slip a reading is questioned (planning.advise.Policy has the same figure).
-DOUBT = 0.15
-
-
-def expectation(belief: Belief, line: str, what: What) -> float:
-    """Return what a reading is expected to say."""
-    from fitassist.planning.belief import predict
-
-    return predict(belief, line, what)[0]
-
-
 def _question_answered(state: State, event: ev.QuestionAnswered) -> State:
     if event.code == "symmetry":
         row = event.choice.partition(":")[2]
@@ -281,13 +297,13 @@ def _question_answered(state: State, event: ev.QuestionAnswered) -> State:
     if question is None:
         return state
     quantity = (question.line, question.what)
-    if event.choice == "again":
-        return replace(state, again=quantity)
     if event.choice == "keep":
-        from fitassist.planning.belief import trusted
-
-        vouched = state.entries[-1].model_copy(update={"vouched": True})
-        return replace(state, belief=trusted(state.belief), entries=(*state.entries[:-1], vouched))
+        # A dial may have been turned since: it is the reading that is vouched for.
+        entries = list(state.entries)
+        at = max(i for i, entry in enumerate(entries) if entry.mm is not None)
+        entries[at] = entries[at].model_copy(update={"vouched": True})
+        return replace(state, belief=trusted(state.belief), entries=tuple(entries))
+    # A discarded reading is left out before it could raise a question, so this is "again".
     return replace(state, again=quantity)
 
 

@@ -10,9 +10,8 @@ from fitassist.domain.steps import Instruction, Note, Reason, SetDials
 from fitassist.planning.advise import Advice
 from fitassist.planning.belief import predict
 from fitassist.planning.chance import Goal, Outlook, outlook
-from fitassist.planning.layout import Floats
 from fitassist.session.goals import never
-from fitassist.session.guide import Next, advice_for, is_known, plan_walks, uneven_rows
+from fitassist.session.guide import Next, is_known, plan_walks, uneven_rows
 from fitassist.session.state import State
 from fitassist.session.view import FittingView, LineState, LineView, SymmetryView, Upcoming
 
@@ -163,14 +162,11 @@ def upcoming(
 
 
 def _first_row(state: State, advice: Advice) -> str:
-    moved = abs(advice.plan.numbers - _now(state)) > 1e-9
-    names = [d for d, m in zip(state.belief.layout.dials, moved, strict=True) if m]
-    return names[0].rpartition(".")[0] if names else ""
-
-
-def _now(state: State) -> Floats:
-    layout = state.belief.layout
-    return layout.least + state.belief.openings / layout.unit_mm
+    """Return the row that the plan would turn first, or "" if it turns none."""
+    dials = state.belief.layout.dials
+    numbers = {d: float(n) for d, n in zip(dials, advice.plan.numbers, strict=True)}
+    todo = plan_walks(state, numbers)
+    return state.started.form.rows[todo[0].row].name if todo else ""
 
 
 def _further_walks(state: State, target: dict[str, float], instruction: SetDials) -> list[Upcoming]:
@@ -228,4 +224,4 @@ def preview_lines(state: State) -> tuple[LineView, ...]:
     return line_views(state, outlook(state.belief, state.aims.steered))
 
 
-__all__ = ["advice_for", "line_views", "preview_lines", "upcoming", "view_of"]
+__all__ = ["line_views", "preview_lines", "upcoming", "view_of"]

@@ -47,3 +47,25 @@ def test_a_very_long_fitting_is_learned_from_its_end_with_the_dials_where_they_w
     assert len(past["entries"]) == MOST_ENTRIES
     # The first set turns nothing; thirty that do are dropped before the last kept ones.
     assert past["start"]["hip.left"] == LEAST["hip"] + 1.0 + 0.25 * (30 % 8)
+
+
+@pytest.mark.parametrize(
+    "event",
+    [
+        ev.DialsSet(numbers={"hip.left": 999.0}),
+        ev.DialsSet(numbers={"hip.left": -1e12}),
+        ev.PlanAdopted(numbers={"knee.left": 9.0}),
+        ev.PlanAdopted(numbers={"hip.left": 999.0}),
+        ev.FormRead(line="hip", mm=-5.0),
+        ev.FormRead(line="hip", mm=1e9),
+    ],
+)
+def test_numbers_no_dial_shows_and_lengths_no_tape_reads_say_nothing(event):
+    log = Log()
+    log([event, ev.DialsSet(numbers={"hip.back": LEAST["hip"] + 2.0})])
+    started = ev.FittingStarted(fitting_id="f", body=a_body(), form=a_form())
+    fitting = Fitting(started, log, past=tuple(log.events))
+    expected = {**started.form.numbers(), "hip.back": LEAST["hip"] + 2.0}
+    assert fitting.view().numbers == expected
+    assert fitting.view().readings == 0
+    assert fitting.learned() == {"version": 1, "fittings": []}

@@ -9,13 +9,15 @@ import numpy as np
 import pytest
 
 from fitassist.domain.body import Body, Preferences, Target
+from fitassist.domain.form import DialMeaning
 from fitassist.domain.lines import Seam, What
 from fitassist.domain.shaping import Shaping
 from fitassist.domain.steps import Finished, Measure
 from fitassist.geometry.shape_prior import load_priors
+from fitassist.planning.layout import Layout
 from fitassist.session import events as ev
 from fitassist.session.fitting import Fitting
-from fitassist.session.shaping import proposed_setting, shaping_for
+from fitassist.session.shaping import _clicks, proposed_setting, shaping_for
 from tests.builders import a_form
 from tests.unit.session.test_fitting import Log, answered, at_end
 
@@ -128,3 +130,19 @@ def test_a_shaped_fitting_still_ends_good_enough_with_its_seams_as_wished():
         mean = np.mean(list(clicks.values()))
         for seam, value in clicks.items():
             assert value - mean == pytest.approx(shaping.offsets[f"{row}.{seam}"], abs=3.0)
+
+
+@pytest.mark.parametrize("missing", [(), ("bust.front",)])
+@pytest.mark.parametrize("meaning", list(DialMeaning))
+def test_offsets_open_seams_by_what_the_planner_holds_a_click_to_open(missing, meaning):
+    plain = a_form(dial_meaning=meaning)
+    dials = tuple(d.model_copy(update={"missing": d.name in missing}) for d in plain.dials)
+    form = plain.model_copy(update={"dials": dials})
+    gaps = {Seam.FRONT: 9.0, Seam.LEFT: 4.0, Seam.RIGHT: 4.0, Seam.BACK: 1.0}
+    offsets = _clicks(form, form.rows[0], gaps)
+    layout = Layout.of(form, [("bust", What.GIRTH)])
+    click_mm = dict(zip(layout.dials, layout.steps * layout.unit_mm * layout.shares, strict=True))
+    opened = {name: clicks * click_mm[name] for name, clicks in offsets.items()}
+    # Differences between seams are those of the gaps; offsets are kept to a hundredth of a click.
+    assert opened["bust.left"] - opened["bust.back"] == pytest.approx(3.0, abs=0.1)
+    assert opened["bust.left"] == pytest.approx(opened["bust.right"])
