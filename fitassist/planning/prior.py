@@ -71,7 +71,9 @@ def leak_mean(layout: Layout, line: str, row: str, seam: Seam) -> tuple[float, f
     if line == own:
         return 1.0, 0.0
     heights = layout.heights_mm
-    rows = sorted({layout.row_lines[r.name] for r in layout.form.rows}, key=heights.__getitem__)
+    # In the form's own order where heights are equal, so that the same file gives the same lines.
+    lines = dict.fromkeys(layout.row_lines[r.name] for r in layout.form.rows)
+    rows = sorted(lines, key=heights.__getitem__)
     if line in rows:
         apart = abs(rows.index(line) - rows.index(own))
         if apart > 1:

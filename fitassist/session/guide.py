@@ -207,9 +207,18 @@ def _verdict(state: State, advice: Advice) -> Verdict:
     sure_enough = advice.now.joint >= state.started.preferences.confidence
     if advice.why == "good_enough" or sure_enough:
         return "good_enough"
-    goals = state.aims.steered
-    over = [g for g in advice.out_of_reach if advice.plan.means_mm[g] > goals[g].high_mm]
+    over = [g for g in advice.out_of_reach if _too_big_closed(state, state.aims.steered[g])]
     return "too_big" if over else "as_near_as_dials_go"
+
+
+def _too_big_closed(state: State, goal: Goal) -> bool:
+    """Whether a line would be over its target even with every dial closed.
+
+    One that is over only because another row had to be opened far is as near as dials go.
+    """
+    dials = state.belief.layout.dials
+    least = dict(zip(dials, state.belief.layout.least.tolist(), strict=True))
+    return predict(turned(state.belief, least), goal.line, goal.what)[0] > goal.high_mm
 
 
 def _finished(
