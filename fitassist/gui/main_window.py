@@ -212,6 +212,10 @@ class MainWindow(QMainWindow):
         if place not in self._factories or not self._buttons[place].isEnabled():
             return
         self._stack.setCurrentWidget(self.page(place))
+        here = self.focusWidget()
+        if here is None or (here in self._buttons.values() and here is not self._buttons[place]):
+            # Not by its button: Enter must answer the page, and not go to another place.
+            self.page(place).setFocus(Qt.FocusReason.OtherFocusReason)
         self._buttons[place].setChecked(True)
         if place != self._place:
             self._place = place

@@ -178,3 +178,15 @@ def test_control_q_ends_the_program_wherever_one_is(qtbot, window):
     with qtbot.waitSignal(window.closing):
         qtbot.keyClick(here, Qt.Key.Key_Q, Qt.KeyboardModifier.ControlModifier)
     assert not window.isVisible()
+
+
+def test_a_place_shown_by_the_program_takes_the_keys_so_that_enter_answers_it(qtbot, window):
+    window.place_button("people").setFocus()
+    window.go_to("fitting")
+    assert window.page("fitting").hasFocus()
+    qtbot.keyClick(window.page("fitting"), Qt.Key.Key_Return)
+    assert window.place == "fitting"
+    # A place gone to by its own button leaves the keys there, for whoever goes on along the bar.
+    window.place_button("form").setFocus()
+    qtbot.keyClick(window.place_button("form"), Qt.Key.Key_Space)
+    assert window.place_button("form").hasFocus()

@@ -74,7 +74,11 @@ class Program:
                 stderr=sink,
             )
         self.window = until("the window", self._find_window)
-        self._xdotool("windowfocus", "--sync", self.window)
+        self.focus()
+
+    def focus(self) -> None:
+        """Give the window the keys: without a window manager nobody else does, or keeps it so."""
+        self._xdotool("windowfocus", self.window)
 
     def _find_window(self) -> str:
         assert self._process.poll() is None, self._errors.read_text()
@@ -156,6 +160,7 @@ def press_until(program: Program, key: str, look: Callable[[], Any]) -> None:
     """Press a key once the window listens; pressing again is harmless until it is heard."""
     end = time.monotonic() + PATIENCE_S
     while time.monotonic() < end:
+        program.focus()
         program.key(key)
         soon = time.monotonic() + 2.0
         while time.monotonic() < soon:
