@@ -66,6 +66,9 @@ class Plan:
     loss: float
 
 
+# A click between left and right that the body does not ask for weighs as much as so many clicks
+# of front or back off their row.
+LOPSIDED = 100.0
 # How far off a common level front and back are looked at when a row is set anew.
 EVEN_CLICKS = 2
 
@@ -176,7 +179,7 @@ class Search:
             seams = {Seam(self.layout.dials[i].rpartition(".")[2]): k for k, i in enumerate(at)}
             wanted = self.rules.halves_differ or self.layout.form.rows[r].name in self.rules.uneven
             if Seam.LEFT in seams and Seam.RIGHT in seams and not wanted:
-                total += 20.0 * np.abs(off[:, seams[Seam.LEFT]] - off[:, seams[Seam.RIGHT]])
+                total += LOPSIDED * np.abs(off[:, seams[Seam.LEFT]] - off[:, seams[Seam.RIGHT]])
         return total
 
     def _off_shape(self, numbers: Floats, at: Ints) -> Floats:
@@ -239,6 +242,9 @@ class Search:
         grid = np.clip(layout.least + clicks * layout.steps, self.bottom, self.top)
         held = [i for i, name in enumerate(layout.dials) if name in self.rules.stuck]
         grid[held] = self.now[held]
+        for row in self._at_row:
+            if not self._no_more_lopsided(grid[None], row)[0]:
+                grid[row] = self.now[row]
         return grid
 
     def _descend(self, numbers: Floats) -> tuple[float, Floats]:
@@ -289,6 +295,24 @@ class Search:
         groups = [[seams[s] for s in together if s in seams] for together in (*sides, *centre)]
         return [np.array(group) for group in groups if group]
 
+    def _no_more_lopsided(self, table: Floats, row: Ints) -> Bools:
+        """(K,) which settings leave left and right of a row no further apart than they stand.
+
+        So a side that is stuck or at its end is not made up for by the other side.
+        """
+        seams = {Seam(self.layout.dials[i].rpartition(".")[2]): int(i) for i in row}
+        if Seam.LEFT not in seams or Seam.RIGHT not in seams:
+            return np.ones(len(table), dtype=bool)
+        left, right = seams[Seam.LEFT], seams[Seam.RIGHT]
+        wanted = self.shape[left] - self.shape[right]
+        step = self.layout.steps[left]
+
+        def apart(numbers: Floats) -> Floats:
+            off = (numbers[..., left] - numbers[..., right]) / step - wanted
+            return np.asarray(np.abs(off))
+
+        return np.asarray(apart(table) <= apart(self.now) + 1e-6)
+
     def _allowed(self, table: Floats, at: Ints) -> Bools:
         """(K,) which settings keep to the ranges and to the fine range about the row's mean."""
         layout = self.layout
@@ -301,5 +325,7 @@ class Search:
         # Shape seldom wants whole clicks: half a click more lets the nearest ones through.
         slack = 0.5 if self.shape[row].any() else 0.0
         near = off <= clicks + slack + 1e-6
+        if not lopsided:
+            near &= self._no_more_lopsided(table, row)
         unchanged = np.abs(table[:, row] - self.now[row]).max(axis=1) < 1e-9
         return np.asarray(inside.all(axis=1) & (near | unchanged))

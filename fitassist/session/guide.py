@@ -175,7 +175,8 @@ def uneven_rows(state: State) -> list[tuple[str, float, float]]:
 
 def _symmetry(state: State, new_id: int) -> Ask | None:
     for row, left, right in uneven_rows(state):
-        if row not in state.symmetry_settled and state.target is None:
+        settled = row in state.symmetry_settled or state.target is not None
+        if not settled and can_be_evened(state, row):
             return Ask(
                 id=new_id,
                 code="symmetry",
@@ -183,6 +184,23 @@ def _symmetry(state: State, new_id: int) -> Ask | None:
                 values={"row": row, "left": left, "right": right},
             )
     return None
+
+
+def can_be_evened(state: State, row: str) -> bool:
+    """Whether left and right of a row can be brought to one number: neither is asked in vain."""
+    names = [f"{row}.{seam}" for seam in (Seam.LEFT, Seam.RIGHT)]
+    fixed = [state.numbers[name] for name in names if name in state.stuck]
+    if len(fixed) == len(names):
+        return False
+    form = state.started.form
+    low, high = [], []
+    for dial in (form.dial(name) for name in names):
+        if dial is not None and dial.name not in state.stuck:
+            low.append(state.floors.get(dial.name, dial.least))
+            high.append(state.ceilings.get(dial.name, dial.greatest))
+    low += fixed
+    high += fixed
+    return max(low) <= min(high)
 
 
 def _ending(state: State, new_id: int, verdict: Verdict, advice: Advice | None) -> Next:

@@ -105,3 +105,17 @@ def test_a_row_takes_the_shape_that_is_wanted_of_it():
         assert value - mean == pytest.approx(wanted[f"bust.{seam}"], abs=1.51)
     # The girth is as good as without it: shape only says which seam gives it.
     assert plan.means_mm[0] == pytest.approx(even.means_mm[0], abs=2.0)
+
+
+@pytest.mark.parametrize(
+    "rules",
+    [
+        Rules(stuck=frozenset({"bust.left"})),
+        Rules(stuck=frozenset({"bust.front", "bust.left"})),
+        Rules(ceilings={"bust.left": LEAST["bust"] + 1.0}),
+    ],
+)
+def test_a_side_that_cannot_turn_is_not_made_up_for_by_the_other_side(rules):
+    search = a_search({"bust": 960.0, "waist": 700.0, "hip": 950.0}, rules)
+    numbers = dict(zip(search.layout.dials, search.best().numbers, strict=True))
+    assert numbers["bust.left"] == numbers["bust.right"] == LEAST["bust"] + 1.0

@@ -9,6 +9,7 @@ from fitassist.domain import answers as an
 from fitassist.domain.body import Body, Preferences, Target
 from fitassist.domain.lines import What
 from fitassist.domain.steps import Ask, Check, Finished
+from fitassist.session import events as ev
 from fitassist.session.fitting import Fitting
 from tests.builders import LEAST, QUARTER_INCH, a_body, a_form
 from tests.unit.session.answering_a_fitting import (
@@ -140,3 +141,21 @@ def test_a_form_without_dials_ends_at_once_with_what_padding_must_do():
     fitting = Fitting.start(a_body(), bare)
     assert isinstance(fitting.instruction, Finished)
     assert fitting.instruction.verdict == "as_near_as_dials_go"
+
+
+def test_left_and_right_that_cannot_be_evened_are_not_asked_about():
+    form = a_form().at({"bust.left": LEAST["bust"] + 2.0})
+    log = Log()
+    started = ev.FittingStarted(
+        fitting_id="f", body=a_body(), form=form, preferences=Preferences(checks=True)
+    )
+    log([ev.DialsSet(numbers={}, stuck=("bust.left", "bust.right"))])
+    fitting = Fitting(started, log, past=tuple(log.events))
+    asked = []
+    for _ in range(60):
+        now = fitting.instruction
+        if isinstance(now, Finished):
+            break
+        asked.append(now.kind)
+        answered(fitting, lambda f, now=now: f.instruction != now)
+    assert "ask" not in asked
