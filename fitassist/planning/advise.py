@@ -55,7 +55,7 @@ class Policy:
     most_readings_of_one: int = 4  # of one line between two turns
     hope: float = 0.12  # a smaller chance that more readings would settle it is none
     centred: float = 0.35  # a line this near its target, in tolerances, can be centred by clicks
-    reserve: float = 0.55  # stop only when the chance of a miss is this share of the one accepted
+    reserve: float = 0.65  # stop only when the chance of a miss is this share of the one accepted
 
 
 def stopping_chance(confidence: float, policy: Policy) -> float:

@@ -45,7 +45,7 @@ SLIP_INCH = 0.007
 SLIP_OTHER = 0.003
 SLIP_OTHER_MM = 60.0
 # Tapes are not equally steady: shares of belief, and the factor on the stated spread.
-TAPES = ((0.9, 1.0), (0.1, 1.7))
+TAPES = ((0.92, 1.0), (0.08, 1.7))
 MOST_HYPOTHESES = 20
 LEAST_WEIGHT = 1e-5
 NEAR_SLIPS_MM = 9.0  # closer to its prediction than this, an inch slip need not be considered

@@ -272,13 +272,11 @@ class Search:
         even = _even_changes(len(groups), EVEN_CLICKS)
         # Second, small changes of its dials from where they are in the plan, and in truth.
         small = _small_changes(len(groups))
-        table = np.tile(numbers, (len(even) + 2 * len(small), 1))
+        stands = [numbers] if np.array_equal(numbers[at], self.now[at]) else [numbers, self.now]
+        table = np.tile(numbers, (len(even) + len(stands) * len(small), 1))
         for g, group in enumerate(groups):
-            changes = [
-                level + (even[:, g, None] + np.round(self.shape[group])) * step,
-                numbers[group] + small[:, g, None] * step,
-                self.now[group] + small[:, g, None] * step,
-            ]
+            changes = [level + (even[:, g, None] + np.round(self.shape[group])) * step]
+            changes += [stand[group] + small[:, g, None] * step for stand in stands]
             table[:, group] = np.concatenate(changes)
         table = np.round(table, 9)
         return table[self._allowed(table, at)]
