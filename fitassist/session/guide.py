@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Literal
 
 import numpy as np
 
@@ -18,9 +17,7 @@ from fitassist.domain.lines import Seam, What
 from fitassist.domain.steps import (
     Ask,
     Check,
-    Finished,
     Instruction,
-    LineResult,
     Measure,
     Reason,
     SetDials,
@@ -28,14 +25,13 @@ from fitassist.domain.steps import (
 )
 from fitassist.planning.advise import Advice, Policy, Reads, advise
 from fitassist.planning.belief import moments, predict, turned
-from fitassist.planning.chance import Goal, outlook
 from fitassist.planning.layout import Floats
 from fitassist.planning.order import Walk, walks
 from fitassist.planning.plan import Rules
+from fitassist.session.ending import Verdict, finished, verdict_of
 from fitassist.session.goals import halves_differ
 from fitassist.session.state import State
 
-Verdict = Literal["good_enough", "as_near_as_dials_go", "too_big", "left"]
 # A fitting that would need more corrections than this is not getting nearer; honest to say so.
 MOST_PLANS = 15
 CHECKS_FIRST = ("undergarment", "marks", "torso_length")
@@ -83,7 +79,7 @@ def next_instruction(state: State) -> Next:
     """Return what to ask for next."""
     new_id = state.last_id + 1
     if state.left:
-        return Next(_finished(state, new_id, "left"))
+        return Next(finished(state, new_id, "left"))
     begun = _begun(state, new_id)
     if begun is not None:
         return Next(begun)
@@ -91,7 +87,7 @@ def next_instruction(state: State) -> Next:
         return _ending(state, new_id, "as_near_as_dials_go", None)
     advice = advice_for(state)
     if advice.kind == "stop" or (advice.kind == "set" and state.plans >= MOST_PLANS):
-        return _ending(state, new_id, _verdict(state, advice), advice)
+        return _ending(state, new_id, verdict_of(state, advice), advice)
     if advice.kind == "measure":
         return Next(_measure(state, new_id, advice), advice=advice)
     numbers = {
@@ -100,7 +96,7 @@ def next_instruction(state: State) -> Next:
     reason = set_reason(state, advice)
     first = _set(state, new_id, numbers, reason)
     if first is None:  # the plan is where the form stands: nothing left to turn
-        return _ending(state, new_id, _verdict(state, advice), advice)
+        return _ending(state, new_id, verdict_of(state, advice), advice)
     return Next(first, numbers, reason.code, advice)
 
 
@@ -210,7 +206,7 @@ def _ending(state: State, new_id: int, verdict: Verdict, advice: Advice | None) 
             values = _check_values(state, code)
             if code not in state.checks_done and _worth_checking(state, code, values):
                 return Next(Check(id=new_id, code=code, values=values), advice=advice)
-    return Next(_finished(state, new_id, verdict, advice), advice=advice)
+    return Next(finished(state, new_id, verdict, advice), advice=advice)
 
 
 def _worth_checking(state: State, code: str, values: dict[str, object]) -> bool:
@@ -219,75 +215,6 @@ def _worth_checking(state: State, code: str, values: dict[str, object]) -> bool:
     if code == "shoulder_level":
         return "floor_to_shoulder_mm" in values
     return "floor_to_waist_mm" in values
-
-
-def _verdict(state: State, advice: Advice) -> Verdict:
-    sure_enough = advice.now.joint >= state.started.preferences.confidence
-    if advice.why == "good_enough" or sure_enough:
-        return "good_enough"
-    over = [g for g in advice.out_of_reach if _too_big_closed(state, state.aims.steered[g])]
-    return "too_big" if over else "as_near_as_dials_go"
-
-
-def _too_big_closed(state: State, goal: Goal) -> bool:
-    """Whether a line would be over its target even with every dial closed.
-
-    One that is over only because another row had to be opened far is as near as dials go.
-    """
-    dials = state.belief.layout.dials
-    least = dict(zip(dials, state.belief.layout.least.tolist(), strict=True))
-    return predict(turned(state.belief, least), goal.line, goal.what)[0] > goal.high_mm
-
-
-def _finished(
-    state: State, new_id: int, verdict: Verdict, advice: Advice | None = None
-) -> Finished:
-    now = advice.now if advice else outlook(state.belief, state.aims.steered)
-    lines = [
-        _result(goal, float(now.means_mm[g]), float(now.spreads_mm[g]), float(now.chances[g]))
-        for g, goal in enumerate(state.aims.steered)
-    ]
-    lines += [_compared(state, goal) for goal in state.aims.reported if is_known(state, goal)]
-    return Finished(
-        id=new_id,
-        verdict=verdict,
-        joint=now.joint,
-        readings=state.readings,
-        turns=state.turns + state.pending_turns(),
-        walks=state.walks,
-        clicks=state.clicks,
-        lines=tuple(lines),
-        dials=dict(state.numbers),
-    )
-
-
-def is_known(state: State, goal: Goal) -> bool:
-    """Whether anything is known of a line without dials: its closed girth, or a reading."""
-    line = state.started.form.line(goal.line)
-    known = line is not None and (line.closed_girth_mm is not None or bool(line.girths))
-    return known or (goal.line, goal.what) in state.last_read
-
-
-def _compared(state: State, goal: Goal) -> LineResult:
-    there = outlook(state.belief, [goal])
-    return _result(
-        goal, float(there.means_mm[0]), float(there.spreads_mm[0]), float(there.chances[0])
-    )
-
-
-def _result(goal: Goal, mean: float, spread: float, chance: float) -> LineResult:
-    # Within tolerance nothing is left to do; past it, what is missing or too much is told whole.
-    within = goal.low_mm <= mean <= goal.high_mm
-    return LineResult(
-        line=goal.line,
-        what=goal.what,
-        target_mm=goal.target_mm,
-        predicted_mm=mean,
-        spread_mm=spread,
-        chance=chance,
-        left_for_padding_mm=0.0 if within else max(goal.target_mm - mean, 0.0),
-        stands_out_mm=0.0 if within else max(mean - goal.target_mm, 0.0),
-    )
 
 
 def _measure(state: State, new_id: int, advice: Advice) -> Measure:

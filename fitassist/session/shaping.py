@@ -19,7 +19,7 @@ import numpy as np
 from fitassist.domain.body import Body, Preferences
 from fitassist.domain.form import DialMeaning, Form, Row
 from fitassist.domain.lines import Seam, What
-from fitassist.domain.shaping import Setting, Shaping
+from fitassist.domain.shaping import Setting, Shaping, frame_lines
 from fitassist.errors import FitError
 from fitassist.geometry.best_gaps import best_gaps
 from fitassist.geometry.form_outline import centred, clearance, closed_outlines, form_section
@@ -29,9 +29,7 @@ from fitassist.geometry.shape_prior import PriorKind, ShapePriors
 from fitassist.planning.layout import PLAIN_TURN_MM, Floats
 from fitassist.session.goals import goal_of
 
-# Half the difference a bust girth and an upper chest may have before an empty cup on a hard shell
-# measures nothing and the frame is better set first (common practice, no source for the figure).
-FRAME_FIRST_MM = 90.0
+FORM_UNKNOWN = "form_outline_unknown"  # doubt: neither closed girths nor printed ones
 # A gap is no further off the mean of its row than this: panels that differ more bind (own choice).
 MOST_OFF_MM = 20.0
 STANDS_OUT_MM = 3.0  # radial; more than this cannot be hidden by a cover
@@ -91,23 +89,18 @@ def _printed_closed_girth(form: Form, row: Row) -> float | None:
     return float(np.mean(least)) * form.unit_mm
 
 
-def proposed_setting(body: Body) -> Setting:
-    """Return the setting that offers itself: frame first where the bust stands out far."""
-    bust, chest = body.target("bust"), body.target("upper_chest")
-    known = bust is not None and chest is not None
-    if known and bust.value_mm - chest.value_mm > FRAME_FIRST_MM:  # type: ignore[union-attr]
-        return "frame_first"
-    return "nearest_girth"
-
-
 def shaping_for(
     body: Body, form: Form, preferences: Preferences, priors: ShapePriors, setting: Setting
 ) -> Shaping:
     """Return what shape asks of the dials; goes by girths alone where outlines are not known."""
     try:
-        outlines = Outlines(body_outlines(body, priors), form_outlines(form, body, priors))
+        shape = body_outlines(body, priors)
     except FitError as error:
-        return Shaping(setting=setting, doubts=(error.code,), **_frame(body, form, setting))
+        return shaping_without(body, form, setting, error.code)
+    try:
+        outlines = Outlines(shape, form_outlines(form, body, priors))
+    except FitError:
+        return shaping_without(body, form, setting, FORM_UNKNOWN)
     offsets: dict[str, float] = {}
     girths: dict[str, float] = {}
     doubts: list[str] = []
@@ -130,11 +123,15 @@ def shaping_for(
     )
 
 
+def shaping_without(body: Body, form: Form, setting: Setting, doubt: str) -> Shaping:
+    """Return the shaping of a fitting that goes by girths alone, and why."""
+    return Shaping(setting=setting, doubts=(doubt,), **_frame(body, form, setting))
+
+
 def _frame(body: Body, form: Form, setting: Setting) -> dict[str, tuple[str, ...]]:
     """Return which lines frame first leaves to padding: the bust, if the frame can be set by."""
-    lines = {line.name for line in form.lines}
-    frame = [n for n in ("upper_chest", "under_bust") if n in lines and body.target(n) is not None]
-    return {"left_to_padding": ("bust",) if setting == "frame_first" and frame else ()}
+    is_left = setting == "frame_first" and bool(frame_lines(body, form))
+    return {"left_to_padding": ("bust",) if is_left else ()}
 
 
 def _row_gaps(

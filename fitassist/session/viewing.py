@@ -10,8 +10,9 @@ from fitassist.domain.steps import Instruction, Note, Reason, SetDials
 from fitassist.planning.advise import Advice
 from fitassist.planning.belief import predict
 from fitassist.planning.chance import Goal, Outlook, outlook
+from fitassist.session.ending import is_known
 from fitassist.session.goals import never
-from fitassist.session.guide import Next, is_known, plan_walks, uneven_rows
+from fitassist.session.guide import Next, plan_walks, uneven_rows
 from fitassist.session.state import State
 from fitassist.session.view import FittingView, LineState, LineView, SymmetryView, Upcoming
 

@@ -11,13 +11,13 @@ import pytest
 from fitassist.domain.body import Body, Preferences, Target
 from fitassist.domain.form import DialMeaning
 from fitassist.domain.lines import Seam, What
-from fitassist.domain.shaping import Shaping
+from fitassist.domain.shaping import Shaping, proposed_setting
 from fitassist.domain.steps import Finished, Measure
 from fitassist.geometry.shape_prior import load_priors
 from fitassist.planning.layout import Layout
 from fitassist.session import events as ev
 from fitassist.session.fitting import Fitting
-from fitassist.session.shaping import _clicks, proposed_setting, shaping_for
+from fitassist.session.shaping import _clicks, shaping_for
 from tests.builders import a_form
 from tests.unit.session.test_fitting import Log, answered, at_end
 
