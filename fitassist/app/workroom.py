@@ -13,12 +13,12 @@ from pathlib import Path
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QApplication, QWidget
 
-from fitassist.app.beside import tie_beside
 from fitassist.app.first_paint import AfterFirstPaint, load_engine_behind
 from fitassist.app.fitting_room import FittingRoom
 from fitassist.app.kept_form import Marks, bring_up_to_date
 from fitassist.app.kept_settings import KeptSettings
 from fitassist.app.own_library import OwnLibrary
+from fitassist.app.page_makers import page_factories
 from fitassist.domain.form import Form
 from fitassist.domain.measurements import Catalogue
 from fitassist.errors import BadFile, FitError, StorageFailed
@@ -64,35 +64,27 @@ class Workroom(QObject):
     ) -> None:
         super().__init__()
         self._library = library
-        self._kept = KeptSettings(profile, settings, self._on_settings_not_kept)
-        self._catalogue = catalogue
-        self._ready = ready
+        self.kept = KeptSettings(profile, settings, self._on_settings_not_kept)
+        self.catalogue = catalogue
+        self.ready = ready
         self._is_demo = is_demo
         self._record: Record | None = None
         self._person = PersonState()
         self._form_id = ""
         self._form_name = ""
         self._body_id = ""
-        self._own = OwnLibrary(library, self._let_go)
+        self.own = OwnLibrary(library, self._let_go)
         self._marks = Marks(profile)
         self.room = FittingRoom(library, self._marks, parent=self)
         self.room.opened.connect(self._on_fitting)
-        self.room.moved.connect(self._on_form_moved)
+        self.room.moved.connect(self.on_form_moved)
         self.room.form_not_kept.connect(self._on_form_not_kept)
-        self.window = MainWindow(
-            {
-                "people": self._make_people,
-                "measurements": self._make_measurements,
-                "form": self._make_form,
-                "fitting": self._make_fitting,
-                "settings": self._make_settings,
-            }
-        )
+        self.window = MainWindow(page_factories(self))
         self.seen = AfterFirstPaint(self.window)
         self.window.restore(settings.window)
         self.window.place_changed.connect(self._on_place)
         self.window.closing.connect(self._on_closing)
-        self._show_names()
+        self.show_names()
 
     @property
     def record(self) -> Record | None:
@@ -102,58 +94,11 @@ class Workroom(QObject):
     @property
     def settings(self) -> Settings:
         """The settings as they now are."""
-        return self._kept.now
-
-    # -- pages, each made on its first visit --------------------------------------------------
-
-    def _make_people(self) -> QWidget:
-        page = PeoplePage(self._own)
-        page.open_asked.connect(self.open_person)
-        page.create_asked.connect(self._create_person)
-        return page
-
-    def _make_measurements(self) -> QWidget:
-        page = PersonPage(self._catalogue, self.settings.units)
-        page.body_chosen.connect(self._on_body)
-        page.person_changed.connect(self._on_person)
-        page.next_asked.connect(lambda: self.window.go_to("form"))
-        page.people_asked.connect(lambda: self.window.go_to("people"))
-        page.failed.connect(self._on_failed)
-        page.show_record(self._record)
-        return page
-
-    def _make_form(self) -> QWidget:
-        from fitassist.gui.form_page import FormPage
-
-        page = FormPage(self._own, self._ready, self.settings.units)
-        page.start_asked.connect(self._on_start_asked)
-        page.form_chosen.connect(self._on_form)
-        page.failed.connect(self._on_failed)
-        self._form_id, self._form_name = page.form_id, page.form.name if page.form else ""
-        self._show_body_on(page)
-        self._show_names()
-        return page
-
-    def _make_fitting(self) -> QWidget:
-        # Only now pyqtgraph and numpy are needed.
-        from fitassist.gui.fitting_page import FittingPage
-
-        page = FittingPage(self.room.bridge, self.settings.units)
-        page.form_asked.connect(lambda: self.window.go_to("form"))
-        page.new_asked.connect(lambda: self.window.go_to("form"))
-        tie_beside(page, self.window, self._kept)
-        return page
-
-    def _make_settings(self) -> QWidget:
-        from fitassist.gui.settings_page import SettingsPage
-
-        page = SettingsPage(self.settings)
-        page.changed.connect(self._on_settings)
-        return page
+        return self.kept.now
 
     def _bring_forms_up(self) -> None:
         for form_id in bring_up_to_date(self._library, self._marks):
-            self._on_form_moved(form_id)
+            self.on_form_moved(form_id)
 
     # -- starting and ending ------------------------------------------------------------------
 
@@ -173,7 +118,7 @@ class Workroom(QObject):
             self.window.go_to(place)
 
     def _on_closing(self, stands: Window) -> None:
-        self._kept.note(window=stands)
+        self.kept.note(window=stands)
         self._close_person()
 
     # -- people -------------------------------------------------------------------------------
@@ -222,7 +167,8 @@ class Workroom(QObject):
             if notice.aside is not None:
                 self.window.show_message(say("journal_aside", text=notice.aside.name))
 
-    def _create_person(self, name: str) -> None:
+    def create_person(self, name: str) -> None:
+        """Begin a record and show its measurements."""
         page = self._people_page()
         try:
             record = self._library.create_person(name)
@@ -238,10 +184,10 @@ class Workroom(QObject):
     def _use(self, record: Record) -> None:
         self._record = record
         self._person = fold_person(record.events)
-        self._kept.note(last_person=record.id)
+        self.kept.note(last_person=record.id)
         self._measurements_page().show_record(record)
         self.room.go_on(record)
-        self._show_names()
+        self.show_names()
 
     def _close_person(self) -> None:
         """Close the record; every event is on disk whatever happens here."""
@@ -256,7 +202,7 @@ class Workroom(QObject):
             self._log_failure("not_folded", error)
         if self.window.has_page("measurements"):
             self._measurements_page().show_record(None)
-        self._show_names()
+        self.show_names()
 
     def _let_go(self, person_id: str) -> None:
         if self._record is not None and self._record.id == person_id:
@@ -264,27 +210,32 @@ class Workroom(QObject):
 
     # -- what pages tell ----------------------------------------------------------------------
 
-    def _on_person(self, state: PersonState) -> None:
+    def on_person(self, state: PersonState) -> None:
+        """Take note that the open person's record says more now."""
         self._person = state
-        self._show_names()
+        self.show_names()
         self._show_body()
 
-    def _on_body(self, body_id: str) -> None:
+    def on_body(self, body_id: str) -> None:
+        """Take note of the body that is worked on."""
         self._body_id = body_id
         if self._record is not None:
             self._person = fold_person(self._record.events)
         self._show_body()
 
-    def _on_form(self, form_id: str, form: Form) -> None:
+    def on_form(self, form_id: str, form: Form) -> None:
+        """Take note of the form that is worked on."""
         self._form_id, self._form_name = form_id, form.name
-        self._show_names()
+        self.show_names()
 
-    def _on_form_moved(self, form_id: str) -> None:
+    def on_form_moved(self, form_id: str) -> None:
+        """Show a form again that was written by something else than its page."""
         page = self.window.page("form") if self.window.has_page("form") else None
         if page is not None and getattr(page, "form_id", "") == form_id:
             page.reread()  # type: ignore[attr-defined]
 
-    def _on_failed(self, error: FitError) -> None:
+    def on_failed(self, error: FitError) -> None:
+        """Log that something was not kept, and offer to open again where that helps."""
         self._log_failure("not_kept", error)
         record = self._record
         if record is not None and error.code in ("lock_taken", "changed_elsewhere"):
@@ -300,12 +251,13 @@ class Workroom(QObject):
         self.window.show_message(text, {page_words.say("strip.try_again"): self.room.keep})
 
     def _on_place(self, place: str) -> None:
-        self._kept.note(last_page=place)
+        self.kept.note(last_page=place)
         if place == "people":
             self._people_page().reload()
 
-    def _on_settings(self, settings: Settings) -> None:
-        self._kept.choose(settings)
+    def on_settings(self, settings: Settings) -> None:
+        """Keep the settings and let every page follow them."""
+        self.kept.choose(settings)
         app = QApplication.instance()
         if isinstance(app, QApplication):
             theme.apply(app, settings.theme, settings.font_scale)
@@ -319,7 +271,8 @@ class Workroom(QObject):
 
     # -- fittings -----------------------------------------------------------------------------
 
-    def _on_start_asked(self, body_id: str, form_id: str) -> None:
+    def on_start_asked(self, body_id: str, form_id: str) -> None:
+        """Begin a fitting, asking first if one is under way."""
         if self.room.is_under_way:
             go_on: Ways = {
                 say("go_on"): self._go_on_fitting,
@@ -340,7 +293,7 @@ class Workroom(QObject):
             return
         try:
             self.room.begin(
-                self._record, self._catalogue, body_id, form_id, self.settings.preferences
+                self._record, self.catalogue, body_id, form_id, self.settings.preferences
             )
         except FitError as error:
             self._log_failure("not_begun", error)
@@ -350,11 +303,11 @@ class Workroom(QObject):
 
     def _on_fitting(self, bridge: FittingBridge | None) -> None:
         if bridge is not None:
-            bridge.failed.connect(self._on_failed)
+            bridge.failed.connect(self.on_failed)
             bridge.view_changed.connect(self._tell_once_moved)
         if self.window.has_page("fitting"):
             self.window.page("fitting").show_bridge(bridge)  # type: ignore[attr-defined]
-        self._show_names()
+        self.show_names()
 
     def _tell_once_moved(self) -> None:
         """At the first view of a fitting gone on with, say if the form stands elsewhere now."""
@@ -367,7 +320,8 @@ class Workroom(QObject):
 
     # -- names --------------------------------------------------------------------------------
 
-    def _show_names(self) -> None:
+    def show_names(self) -> None:
+        """Show who and which form it is about."""
         bridge = self.room.bridge
         form = bridge.started.form.name if bridge else self._form_name
         if self._is_demo:
@@ -376,9 +330,10 @@ class Workroom(QObject):
 
     def _show_body(self) -> None:
         if self.window.has_page("form"):
-            self._show_body_on(self.window.page("form"))
+            self.show_body_on(self.window.page("form"))
 
-    def _show_body_on(self, page: QWidget) -> None:
+    def show_body_on(self, page: QWidget) -> None:
+        """Tell a page which body a fitting would be for."""
         body = self._person.bodies.get(self._body_id)
         is_open = self._record is not None and not self._record.read_only
         body_id = self._body_id if body is not None and body.readings and is_open else ""

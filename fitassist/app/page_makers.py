@@ -1,0 +1,77 @@
+# SPDX-License-Identifier: MIT
+"""How each page is made on its first visit, and whom it tells what."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QWidget
+
+from fitassist.app.beside import tie_beside
+from fitassist.gui.people_page import PeoplePage
+from fitassist.gui.person_page import PersonPage
+
+if TYPE_CHECKING:
+    from fitassist.app.workroom import Workroom
+
+
+def page_factories(room: Workroom) -> dict[str, Callable[[], QWidget]]:
+    """Return what makes each page, by its place."""
+    return {
+        "people": lambda: _people(room),
+        "measurements": lambda: _measurements(room),
+        "form": lambda: _form(room),
+        "fitting": lambda: _fitting(room),
+        "settings": lambda: _settings(room),
+    }
+
+
+def _people(room: Workroom) -> QWidget:
+    page = PeoplePage(room.own)
+    page.open_asked.connect(room.open_person)
+    page.create_asked.connect(room.create_person)
+    return page
+
+
+def _measurements(room: Workroom) -> QWidget:
+    page = PersonPage(room.catalogue, room.settings.units)
+    page.body_chosen.connect(room.on_body)
+    page.person_changed.connect(room.on_person)
+    page.next_asked.connect(lambda: room.window.go_to("form"))
+    page.people_asked.connect(lambda: room.window.go_to("people"))
+    page.failed.connect(room.on_failed)
+    page.show_record(room.record)
+    return page
+
+
+def _form(room: Workroom) -> QWidget:
+    from fitassist.gui.form_page import FormPage
+
+    page = FormPage(room.own, room.ready, room.settings.units)
+    page.start_asked.connect(room.on_start_asked)
+    page.form_chosen.connect(room.on_form)
+    page.failed.connect(room.on_failed)
+    if page.form is not None:
+        room.on_form(page.form_id, page.form)
+    room.show_body_on(page)
+    return page
+
+
+def _fitting(room: Workroom) -> QWidget:
+    # Only now pyqtgraph and numpy are needed.
+    from fitassist.gui.fitting_page import FittingPage
+
+    page = FittingPage(room.room.bridge, room.settings.units)
+    page.form_asked.connect(lambda: room.window.go_to("form"))
+    page.new_asked.connect(lambda: room.window.go_to("form"))
+    tie_beside(page, room.window, room.kept)
+    return page
+
+
+def _settings(room: Workroom) -> QWidget:
+    from fitassist.gui.settings_page import SettingsPage
+
+    page = SettingsPage(room.settings)
+    page.changed.connect(room.on_settings)
+    return page
