@@ -13,7 +13,6 @@ from PySide6.QtCore import QBuffer, QIODevice, QMarginsF, QPointF, QRectF, QSize
 from PySide6.QtGui import (
     QBrush,
     QColor,
-    QFont,
     QFontMetricsF,
     QPageLayout,
     QPageSize,
@@ -24,6 +23,7 @@ from PySide6.QtGui import (
 )
 
 from fitassist.errors import StorageFailed
+from fitassist.gui.page_type import UNITS_PER_MM, page_font
 from fitassist.report.page import Item, Line, Page, Text
 
 DOTS_PER_INCH = 1200
@@ -56,7 +56,7 @@ def pdf_bytes(pages: Sequence[Page], title: str = "") -> bytes:
             if number:
                 _set_page(writer, page)
                 writer.newPage()
-            _draw(painter, page)
+            draw_page(painter, page, DOTS_PER_MM)
     finally:
         painter.end()
     return bytes(buffer.data().data())
@@ -74,9 +74,10 @@ def _set_page(writer: QPdfWriter, page: Page) -> None:
     writer.setPageMargins(QMarginsF(0, 0, 0, 0))
 
 
-def _draw(painter: QPainter, page: Page) -> None:
+def draw_page(painter: QPainter, page: Page, dots_per_mm: float) -> None:
+    """Draw a page from the painter's origin, on paper or on a screen."""
     painter.save()
-    painter.scale(DOTS_PER_MM, DOTS_PER_MM)
+    painter.scale(dots_per_mm, dots_per_mm)
     for item in page.items:
         _draw_item(painter, item)
     if page.clip is not None:
@@ -91,7 +92,8 @@ def _draw_item(painter: QPainter, item: Item) -> None:
     if isinstance(item, Text):
         _draw_text(painter, item)
         return
-    painter.setPen(_pen(item.width_mm, item.dash_mm))
+    shade = item.grey if isinstance(item, Line) else 0.0
+    painter.setPen(_pen(item.width_mm, item.dash_mm, shade))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     if isinstance(item, Line):
         painter.drawLine(QPointF(*item.start), QPointF(*item.end))
@@ -101,13 +103,17 @@ def _draw_item(painter: QPainter, item: Item) -> None:
         painter.drawPolyline(points)
         return
     if item.grey is not None:
-        shade = round(255 * min(max(item.grey, 0.0), 1.0))
-        painter.setBrush(QBrush(QColor(shade, shade, shade)))
+        painter.setBrush(QBrush(_ink(item.grey)))
     painter.drawPolygon(points)
 
 
-def _pen(width_mm: float, dash_mm: float) -> QPen:
-    pen = QPen(QColor(0, 0, 0), width_mm)
+def _ink(grey: float) -> QColor:
+    shade = round(255 * min(max(grey, 0.0), 1.0))
+    return QColor(shade, shade, shade)
+
+
+def _pen(width_mm: float, dash_mm: float, grey: float) -> QPen:
+    pen = QPen(_ink(grey), width_mm)
     pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
     if dash_mm > 0.0:
         length = dash_mm / width_mm  # Qt counts dashes in widths of the pen
@@ -116,15 +122,15 @@ def _pen(width_mm: float, dash_mm: float) -> QPen:
 
 
 def _draw_text(painter: QPainter, item: Text) -> None:
-    """Draw words unscaled, so that the font is hinted for its real size."""
-    font = QFont(painter.font())
-    font.setPixelSize(max(1, round(item.size_mm * DOTS_PER_MM)))
+    """Draw words with a font that is hinted for its printed size, at whatever scale."""
+    font = page_font(item.size_mm, item.is_bold)
     painter.save()
     painter.setFont(font)
     painter.translate(*item.at)
     painter.rotate(item.angle_deg)
-    painter.scale(1.0 / DOTS_PER_MM, 1.0 / DOTS_PER_MM)
+    painter.scale(1.0 / UNITS_PER_MM, 1.0 / UNITS_PER_MM)
     wide = QFontMetricsF(font, painter.device()).horizontalAdvance(item.text)
-    painter.setPen(QColor(0, 0, 0))
-    painter.drawText(QPointF(-wide / 2 if item.is_centred else 0.0, 0.0), item.text)
+    painter.setPen(_ink(item.grey))
+    before = wide / 2 if item.is_centred else wide if item.ends_there else 0.0
+    painter.drawText(QPointF(-before, 0.0), item.text)
     painter.restore()

@@ -10,12 +10,13 @@ Point = tuple[float, float]
 
 @dataclass(frozen=True)
 class Line:
-    """A straight line; ``dash_mm`` 0 draws it whole."""
+    """A straight line; ``dash_mm`` 0 draws it whole; ``grey`` 0 is black, 1 white."""
 
     start: Point
     end: Point
     width_mm: float = 0.2
     dash_mm: float = 0.0
+    grey: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -31,13 +32,19 @@ class Polygon:
 
 @dataclass(frozen=True)
 class Text:
-    """Words at the left end of their baseline, or centred on it; ``size_mm`` is the font's size."""
+    """Words from the left end of their baseline, centred on it or ending there.
+
+    ``size_mm`` is the font's size; ``grey`` 0 is black, 1 white.
+    """
 
     at: Point
     text: str
     size_mm: float = 3.5
     is_centred: bool = False
     angle_deg: float = 0.0
+    is_bold: bool = False
+    ends_there: bool = False
+    grey: float = 0.0
 
 
 Item = Line | Polygon | Text
@@ -83,7 +90,7 @@ def box_of(item: Item) -> tuple[float, float, float, float]:
     else:
         wide = 0.6 * item.size_mm * len(item.text)
         x, y = item.at
-        x -= wide / 2 if item.is_centred else 0.0
+        x -= wide / 2 if item.is_centred else wide if item.ends_there else 0.0
         points = ((x, y - item.size_mm), (x + wide, y + 0.3 * item.size_mm))
     across, down = zip(*points, strict=True)
     return min(across), min(down), max(across), max(down)
