@@ -170,6 +170,143 @@ class FittingLeft(FittingEvent):
     kind: Literal["fitting_left"] = "fitting_left"
 
 
+class PersonTagged(Model):
+    """The words the user sorts this person by; they take the place of earlier ones."""
+
+    kind: Literal["person_tagged"] = "person_tagged"
+    tags: tuple[str, ...] = ()
+
+
+class PersonArchived(Model):
+    """The person was put away from the daily list, or brought back."""
+
+    kind: Literal["person_archived"] = "person_archived"
+    archived: bool = True
+
+
+class MeasurementBrought(Model):
+    """One reading that came from elsewhere: a table, or another record of the same person."""
+
+    kind: Literal["measurement_brought"] = "measurement_brought"
+    body_id: str
+    measurement: str
+    mm: float = Field(gt=0)
+    text: str = ""
+    how: HowTaken = "card"
+    taken_on: str = ""  # YYYY-MM-DD where the user said so, else empty
+    counts: bool = True  # False: told of the past, shown in the history only
+
+
+class MeasuringBegan(Model):
+    """A body is measured anew: earlier readings become history once their line is read again."""
+
+    kind: Literal["measuring_began"] = "measuring_began"
+    body_id: str
+    after_seq: int = 0  # readings up to this one are the earlier ones; 0: all before this event
+    measurements: tuple[str, ...] = ()  # only these; none named: all
+
+
+class RecordTakenIn(Model):
+    """The events just before this one came from another record, renumbered."""
+
+    kind: Literal["record_taken_in"] = "record_taken_in"
+    person_id: str  # of the other record; empty for a copy of this one
+    first_seq: int
+    why: Literal["merge", "conflict"] = "merge"
+
+
+class RecordGivenOver(Model):
+    """Another record holds all of this one; it is kept until the user confirms."""
+
+    kind: Literal["record_given_over"] = "record_given_over"
+    into: str = ""  # id of the other record; empty: taken back
+
+
+class PaddingEvent(FittingEvent):
+    """Shared by what is laid on the form once its dials are done; no dial and no reading of it."""
+
+
+class PaddingChosen(PaddingEvent):
+    """What padding is made of from now on, how it is shaped and where it is laid."""
+
+    kind: Literal["padding_chosen"] = "padding_chosen"
+    material: str = ""  # key of the list of materials; empty: one of the user's own
+    thickness_mm: float = Field(gt=0)  # of one sheet, as it works under the cover
+    manner: Literal["tidy", "free", "by_eye"] = "tidy"
+    carrier: Literal["form", "slip_on"] = "form"
+
+
+class WrapMeasured(PaddingEvent):
+    """Sheets were wrapped all round the form to learn how thick one works."""
+
+    kind: Literal["wrap_measured"] = "wrap_measured"
+    material: str = ""
+    wraps: int = Field(ge=1)
+    bare_mm: float = Field(gt=0)
+    wrapped_mm: float = Field(gt=0)
+
+
+class PieceLaid(PaddingEvent):
+    """One piece, of one sheet or several, lies on the form."""
+
+    kind: Literal["piece_laid"] = "piece_laid"
+    step: str
+    place: str
+    sheets: int = Field(default=1, ge=1)
+    width_mm: float = Field(default=0.0, ge=0)
+    height_mm: float = Field(default=0.0, ge=0)
+
+
+class LayerChanged(PaddingEvent):
+    """One layer was taken out from underneath, or put in there."""
+
+    kind: Literal["layer_changed"] = "layer_changed"
+    step: str
+    place: str
+    layers: Literal[-1, 1]
+
+
+class PaddedRead(PaddingEvent):
+    """One wrap of the tape round the form with what lies on it by then."""
+
+    kind: Literal["padded_read"] = "padded_read"
+    step: str = ""
+    line: str
+    mm: float = Field(gt=0)
+    text: str = ""
+
+
+class PaddingLooked(PaddingEvent):
+    """Seen from the side, beside the person or a mirror, a place looks wrong."""
+
+    kind: Literal["padding_looked"] = "padding_looked"
+    place: str
+    looks: Literal["too_full", "too_flat", "ridge"]
+
+
+class PaddingStepDone(PaddingEvent):
+    """A plain step of padding is done, or was passed over."""
+
+    kind: Literal["padding_step_done"] = "padding_step_done"
+    step: str
+    skipped: bool = False
+
+
+class StandingOutAccepted(PaddingEvent):
+    """The form stays larger than the body at a line; that is known and left."""
+
+    kind: Literal["standing_out_accepted"] = "standing_out_accepted"
+    line: str
+
+
+class ProofAnswered(PaddingEvent):
+    """What a woven garment known to fit says of the padded form."""
+
+    kind: Literal["proof_answered"] = "proof_answered"
+    question: str
+    answer: str
+
+
 Event = Annotated[
     PersonNamed
     | NotesChanged
@@ -187,7 +324,13 @@ Event = Annotated[
     | CheckDone
     | Skipped
     | Undone
-    | FittingLeft,
+    | FittingLeft
+    | PersonTagged
+    | PersonArchived
+    | MeasurementBrought
+    | MeasuringBegan
+    | RecordTakenIn
+    | RecordGivenOver,
     Field(discriminator="kind"),
 ]
 
@@ -199,5 +342,15 @@ class Recorded(Model):
     at: str = ""
     event: Event
 
+
+# What version 1 of the document did not know; see storage.migrations.
+SINCE_VERSION_2 = (
+    PersonTagged,
+    PersonArchived,
+    MeasurementBrought,
+    MeasuringBegan,
+    RecordTakenIn,
+    RecordGivenOver,
+)
 
 EVENT_ADAPTER: TypeAdapter[Event] = TypeAdapter(Event)
