@@ -6,7 +6,8 @@ The record is folded anew each time; what was undone or withdrawn stays in it bu
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from bisect import bisect_left
+from collections.abc import Sequence
 from itertools import pairwise
 
 from pydantic import Field
@@ -24,12 +25,18 @@ from fitassist.session.events import (
     FittingLeft,
     FittingStarted,
     HowTaken,
+    MeasurementBrought,
     MeasurementKept,
     MeasurementTaken,
     MeasurementWithdrawn,
+    MeasuringBegan,
     NotesChanged,
+    PersonArchived,
     PersonNamed,
+    PersonTagged,
     Recorded,
+    RecordGivenOver,
+    RecordTakenIn,
     Undone,
 )
 
@@ -38,6 +45,7 @@ __all__ = [
     "BodyState",
     "FittingSpan",
     "PersonState",
+    "TakenIn",
     "average",
     "body_for_fitting",
     "clean_name",
@@ -54,6 +62,12 @@ class BodyReading(Model):
     text: str = ""
     how: HowTaken = "helped"
     at: str = ""
+    taken_on: str = ""  # the day, where the user said it
+
+    @property
+    def day(self) -> str:
+        """The day it was taken, YYYY-MM-DD; empty if not known."""
+        return self.taken_on or self.at[:10]
 
 
 class BodyState(Model):
@@ -66,6 +80,7 @@ class BodyState(Model):
     depth: Depth = "quick"
     readings: dict[str, tuple[BodyReading, ...]] = Field(default_factory=dict)
     kept: tuple[str, ...] = ()  # keys of questions answered with keep
+    past: dict[str, tuple[BodyReading, ...]] = Field(default_factory=dict)  # count no more
 
 
 class FittingSpan(Model):
@@ -80,6 +95,16 @@ class FittingSpan(Model):
     finished: bool = False  # ended by the program or left by the user
 
 
+class TakenIn(Model):
+    """Another record that was taken into this one: ``events[first_seq - 1:seq - 1]``."""
+
+    person_id: str
+    first_seq: int
+    seq: int  # of the event that says so
+    at: str = ""
+    why: str = "merge"
+
+
 class PersonState(Model):
     """Everything known of one person outside a fitting."""
 
@@ -87,6 +112,10 @@ class PersonState(Model):
     notes: str = ""
     bodies: dict[str, BodyState] = Field(default_factory=dict)  # in order of first description
     fittings: tuple[FittingSpan, ...] = ()
+    tags: tuple[str, ...] = ()
+    archived: bool = False
+    given_over_to: str = ""  # the record that holds all of this one
+    taken_in: tuple[TakenIn, ...] = ()
 
     @property
     def last_fitting_id(self) -> str | None:
@@ -104,30 +133,125 @@ def fold_person(events: Sequence[Recorded]) -> PersonState:
         fitting ends. Readings of a body that is not described are kept back until it is.
     """
     out = _not_counting(events)
-    name = notes = ""
-    described: dict[str, BodyDescribed] = {}
-    readings: dict[str, dict[str, list[BodyReading]]] = {}
-    kept: dict[str, list[str]] = {}
+    told = _Told()
     for recorded in events:
-        if recorded.seq in out:
-            continue
+        if recorded.seq not in out:
+            told.take(recorded)
+    return PersonState(
+        name=told.name,
+        notes=told.notes,
+        bodies={body_id: told.body(event) for body_id, event in told.described.items()},
+        fittings=_fittings(events, out),
+        tags=told.tags,
+        archived=told.archived,
+        given_over_to=told.given_over_to,
+        taken_in=tuple(told.taken_in),
+    )
+
+
+class _Told:
+    """What has been said up to some event of a record."""
+
+    def __init__(self) -> None:
+        self.name = self.notes = self.given_over_to = ""
+        self.tags: tuple[str, ...] = ()
+        self.archived = False
+        self.described: dict[str, BodyDescribed] = {}
+        self.taken_in: list[TakenIn] = []
+        self._readings: dict[tuple[str, str], list[tuple[BodyReading, bool]]] = {}
+        self._kept: dict[str, list[str]] = {}
+        self._cuts: dict[tuple[str, str], list[int]] = {}  # no measurement: all of the body
+
+    def take(self, recorded: Recorded) -> None:
+        """Take one event that counts."""
         match recorded.event:
             case PersonNamed() as event:
-                name = event.name
+                self.name = event.name
             case NotesChanged() as event:
-                notes = event.text
+                self.notes = event.text
+            case PersonTagged() as event:
+                self.tags = event.tags
+            case PersonArchived() as event:
+                self.archived = event.archived
+            case RecordGivenOver() as event:
+                self.given_over_to = event.into
+            case RecordTakenIn() as event:
+                self._take_in(recorded, event)
+            case _:
+                self._take_of_body(recorded)
+
+    def _take_of_body(self, recorded: Recorded) -> None:
+        match recorded.event:
             case BodyDescribed() as event:
-                described[event.body_id] = event
-            case MeasurementTaken() as event:
-                of_body = readings.setdefault(event.body_id, {})
-                of_body.setdefault(event.measurement, []).append(_reading(recorded, event))
+                self.described[event.body_id] = event
+            case MeasurementTaken() | MeasurementBrought() as event:
+                self._take_reading(recorded, event)
+            case MeasuringBegan() as event:
+                for key in event.measurements or ("",):
+                    cut = event.after_seq or recorded.seq
+                    self._cuts.setdefault((event.body_id, key), []).append(cut)
             case MeasurementKept() as event:
-                kept.setdefault(event.body_id, []).append(event.question)
-    bodies = {
-        body_id: _body(event, readings.get(body_id, {}), kept.get(body_id, []))
-        for body_id, event in described.items()
-    }
-    return PersonState(name=name, notes=notes, bodies=bodies, fittings=_fittings(events, out))
+                self._kept.setdefault(event.body_id, []).append(event.question)
+
+    def _take_in(self, recorded: Recorded, event: RecordTakenIn) -> None:
+        taken = TakenIn(
+            person_id=event.person_id,
+            first_seq=event.first_seq,
+            seq=recorded.seq,
+            at=recorded.at,
+            why=event.why,
+        )
+        self.taken_in.append(taken)
+
+    def _take_reading(
+        self, recorded: Recorded, event: MeasurementTaken | MeasurementBrought
+    ) -> None:
+        brought = event if isinstance(event, MeasurementBrought) else None
+        reading = BodyReading(
+            seq=recorded.seq,
+            mm=event.mm,
+            text=event.text,
+            how=event.how,
+            at=recorded.at,
+            taken_on=brought.taken_on if brought else "",
+        )
+        place = (event.body_id, event.measurement)
+        counts = brought is None or brought.counts
+        self._readings.setdefault(place, []).append((reading, counts))
+
+    def body(self, event: BodyDescribed) -> BodyState:
+        """Return a body as now described, with its readings."""
+        body_id = event.body_id
+        readings: dict[str, tuple[BodyReading, ...]] = {}
+        past: dict[str, tuple[BodyReading, ...]] = {}
+        for (of_body, key), taken in self._readings.items():
+            if of_body != body_id:
+                continue
+            count = self._count_now(body_id, key, taken)
+            rest = tuple(one for one, _ in taken if one not in count)
+            readings |= {key: count} if count else {}
+            past |= {key: rest} if rest else {}
+        return BodyState(
+            body_id=body_id,
+            name=event.name,
+            kind=event.body_kind,
+            undergarment=event.undergarment,
+            depth=event.depth,
+            readings=readings,
+            kept=tuple(self._kept.get(body_id, ())),
+            past=past,
+        )
+
+    def _count_now(
+        self, body_id: str, key: str, taken: Sequence[tuple[BodyReading, bool]]
+    ) -> tuple[BodyReading, ...]:
+        """Return the readings of the last measuring in which this was read at all."""
+        cuts = sorted((*self._cuts.get((body_id, ""), ()), *self._cuts.get((body_id, key), ())))
+        able = [one for one, counts in taken if counts]
+        if not able:
+            return ()
+        last = max(bisect_left(cuts, one.seq) for one in able)
+        return tuple(one for one in able if bisect_left(cuts, one.seq) == last)
 
 
 def average(readings: Sequence[BodyReading], measurement: Measurement) -> Average:
@@ -183,7 +307,9 @@ def open_questions(body: BodyState, catalogue: Catalogue) -> tuple[Question, ...
 
 def _not_counting(events: Sequence[Recorded]) -> frozenset[int]:
     """Return the numbers of events taken out, seen from the end: an undone undo undoes nothing."""
-    readings = {one.seq for one in events if isinstance(one.event, MeasurementTaken)}
+    readings = {
+        one.seq for one in events if isinstance(one.event, MeasurementTaken | MeasurementBrought)
+    }
     out: set[int] = set()
     for recorded in reversed(events):
         if recorded.seq in out:
@@ -194,26 +320,6 @@ def _not_counting(events: Sequence[Recorded]) -> frozenset[int]:
             case MeasurementWithdrawn(taken_seq=seq) if seq in readings and seq < recorded.seq:
                 out.add(seq)
     return frozenset(out)
-
-
-def _reading(recorded: Recorded, event: MeasurementTaken) -> BodyReading:
-    return BodyReading(
-        seq=recorded.seq, mm=event.mm, text=event.text, how=event.how, at=recorded.at
-    )
-
-
-def _body(
-    event: BodyDescribed, readings: Mapping[str, Sequence[BodyReading]], kept: Sequence[str]
-) -> BodyState:
-    return BodyState(
-        body_id=event.body_id,
-        name=event.name,
-        kind=event.body_kind,
-        undergarment=event.undergarment,
-        depth=event.depth,
-        readings={key: tuple(taken) for key, taken in readings.items()},
-        kept=tuple(kept),
-    )
 
 
 def _fittings(events: Sequence[Recorded], out: frozenset[int]) -> tuple[FittingSpan, ...]:

@@ -11,7 +11,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from fitassist.errors import BadFile
 from fitassist.session.events import Event, Recorded
-from fitassist.storage.migrations import MIGRATIONS, VERSION, Migration, migrate
+from fitassist.storage.migrations import MIGRATIONS, Migration, migrate, version_needed
 from fitassist.storage.strict_json import dump_json, parse_json
 
 FORMAT = "fitassist-person"
@@ -92,10 +92,10 @@ def write_recorded(recorded: Recorded) -> bytes:
 
 
 def write_document(document: Document) -> bytes:
-    """Return the bytes of a document of this version: one event a line."""
+    """Return the bytes of a document: one event a line."""
     head: dict[str, Any] = {
         "format": FORMAT,
-        "version": VERSION,
+        "version": version_needed(document.events),
         "person_id": document.person_id,
         **document.extra,
     }

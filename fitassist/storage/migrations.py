@@ -6,17 +6,24 @@ A change of the file format adds a function here and an old file to ``tests/data
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from fitassist.errors import BadFile
+from fitassist.session.events import SINCE_VERSION_2, Recorded
 
-VERSION = 1
+VERSION = 2
 
 Migration = Callable[[dict[str, Any]], dict[str, Any]]
 
-# From version n to n + 1. Version 1 is the first.
-MIGRATIONS: Mapping[int, Migration] = {}
+# From version n to n + 1. Version 1 is the first; 2 only added kinds of events, and a document
+# that has none of them is still written as version 1, so that an older program can read it.
+MIGRATIONS: Mapping[int, Migration] = {1: dict}
+
+
+def version_needed(events: Iterable[Recorded]) -> int:
+    """Return the oldest version whose programs understand all of these events."""
+    return VERSION if any(isinstance(one.event, SINCE_VERSION_2) for one in events) else 1
 
 
 def migrate(

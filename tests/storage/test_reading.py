@@ -54,7 +54,8 @@ def test_the_record_of_the_first_version_opens_with_every_kind_of_event(tmp_path
     record = Record.open(sample(tmp_path), clock)
     kinds = [item.event.kind for item in record.events]
     tags = EVENT_ADAPTER.json_schema()["discriminator"]["mapping"]
-    assert set(kinds) == set(tags)
+    later = read_document((SAMPLE / "person_v2.json").read_bytes()).events
+    assert set(tags) == set(kinds) | {item.event.kind for item in later}
     assert [item.seq for item in record.events] == list(range(1, 26))
     assert record.notices == ()
     assert record.events[0].at == "2026-03-04T09:00:00Z"
@@ -77,6 +78,25 @@ def test_nothing_of_the_first_version_is_lost_when_it_is_written_anew(tmp_path: 
     assert after["events"][1]["event"]["later_field"] == [1, 2.5, "x"]
     assert not path.with_suffix(".journal").exists()
     assert contains(after, before)
+
+
+def test_a_record_of_version_2_says_what_version_1_could_not() -> None:
+    document = read_document((SAMPLE / "person_v2.json").read_bytes())
+    person = fold_person(document.events)
+    assert person.tags == ("chorus", "autumn play")
+    assert person.archived
+    assert [taken.person_id for taken in person.taken_in] == ["b2"]
+    everyday = person.bodies["everyday"]
+    assert [one.mm for one in everyday.readings["waist"]] == [741.4]
+    assert [one.day for one in everyday.past["waist"]] == ["2025-10-02"]
+    assert person.given_over_to == ""
+
+
+def test_only_what_version_1_does_not_know_is_written_as_version_2() -> None:
+    whole = read_document((SAMPLE / "person_v2.json").read_bytes())
+    assert json.loads(write_document(whole))["version"] == 2
+    first = Document("p", whole.events[:2])
+    assert json.loads(write_document(first))["version"] == 1
 
 
 def contains(found: object, wanted: object) -> bool:
@@ -111,7 +131,7 @@ def contains(found: object, wanted: object) -> bool:
         (b"null", "foreign_file"),
         (b'"fitassist-person"', "foreign_file"),
         (document(format="fitassist-form"), "foreign_file"),
-        (document(version=2), "newer_version"),
+        (document(version=3), "newer_version"),
         (document(version=10**30), "newer_version"),
         (document(version=0), "unknown_version"),
         (document(version=-1), "unknown_version"),
@@ -152,7 +172,7 @@ def test_a_refusal_names_the_event_and_the_version() -> None:
     assert caught.value.values["seq"] == 3
     with pytest.raises(BadFile) as caught:
         read_document(document(version=7))
-    assert (caught.value.values["found"], caught.value.values["known"]) == (7, 1)
+    assert (caught.value.values["found"], caught.value.values["known"]) == (7, VERSION)
 
 
 def test_nesting_is_allowed_to_its_limit_and_brackets_in_text_do_not_count() -> None:
@@ -184,7 +204,7 @@ def test_a_file_that_is_too_large_is_refused_before_it_is_read(
 
 @pytest.mark.parametrize("read_only", [True, False])
 @pytest.mark.parametrize(
-    "data", [b"", b"{", b"{}", document(version=2), document(events=[event(2)])]
+    "data", [b"", b"{", b"{}", document(version=3), document(events=[event(2)])]
 )
 def test_a_refused_file_stays_byte_for_byte_and_nothing_appears_beside_it(
     tmp_path: Path, data: bytes, read_only: bool
@@ -344,13 +364,13 @@ def test_an_older_version_is_brought_up_step_by_step_without_changing_the_given_
         "log": [{"kind": "notes_changed", "text": "x"}],
     }
     before = json.dumps(old)
-    table = {-1: from_minus_1, 0: from_0}
+    table = {-1: from_minus_1, 0: from_0, **MIGRATIONS}
     found = read_document(json.dumps(old).encode(), table)
     assert found.person_id == "p"
     assert [item.seq for item in found.events] == [1]
-    assert migrate(old, table)["version"] == VERSION == 1
+    assert migrate(old, table)["version"] == VERSION == 2
     assert json.dumps(old) == before
-    assert not MIGRATIONS  # version 1 is the first: another entry brings its own old file
+    assert set(MIGRATIONS) == {1}  # another entry brings its own old file
 
 
 def test_making_a_record_never_writes_over_one_that_exists(tmp_path: Path) -> None:
