@@ -51,7 +51,9 @@ class Settings(BaseModel):
     model_config = ConfigDict(frozen=True, extra="allow", allow_inf_nan=False)
 
     units: Literal["in", "cm"] = "in"
-    theme: Literal["system", "light", "dark"] = "system"
+    theme: Literal["system", "light", "dark", "contrast", "contrast_dark"] = "system"
+    language: _Text = ""  # such as "de"; empty: as the system
+    tour_seen: bool = False  # the first screens, left or gone through
     confidence: float = Field(default=0.95, ge=0.5, le=0.999)
     default_tolerance_mm: _Tolerance = (-6.35, 6.35)
     line_tolerance_mm: dict[_Text, _Tolerance] = Field(

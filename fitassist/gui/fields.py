@@ -10,7 +10,6 @@ from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QGridLayout,
-    QHBoxLayout,
     QLabel,
     QLineEdit,
     QPushButton,
@@ -21,6 +20,7 @@ from PySide6.QtWidgets import (
 from fitassist.domain.units import AnyUnit, Length, Unit, parse_length, parse_number
 from fitassist.errors import FitError
 from fitassist.gui import theme
+from fitassist.gui.flow import FlowLayout
 from fitassist.wording.lengths import say_length
 from fitassist.wording.sentences import sentence
 
@@ -352,9 +352,7 @@ class ChoiceRow(QWidget):
         self._group = QButtonGroup(self)
         self._group.setExclusive(True)
         self._buttons: dict[str, QPushButton] = {}
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(0)
+        row = FlowLayout(self)
         for key, text in choices:
             made = button(text, "choice", f"{name}: {text}")
             made.setCheckable(True)
@@ -364,8 +362,9 @@ class ChoiceRow(QWidget):
             self._group.addButton(made)
             self._buttons[key] = made
             row.addWidget(made)
-        row.addStretch(1)
-        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+        policy.setHeightForWidth(True)  # at large type the choices go on in a new line
+        self.setSizePolicy(policy)
         if choices:
             self.set_value(choices[0][0])
 

@@ -183,11 +183,14 @@ _TEXTS: Final[dict[str, str]] = {
         "What a bare number means and what is shown first. The other unit can always be typed."
     ),
     "settings.theme": N_("Look"),
-    "settings.theme_why": N_("As the system, or always light or dark."),
+    "settings.theme_why": N_(
+        "As the system, or always the same; high contrast draws each line and word at its strongest."
+    ),
     "settings.theme_system": N_("as the system"),
     "settings.theme_light": N_("light"),
     "settings.theme_dark": N_("dark"),
-    "settings.theme_contrast": N_("high contrast"),
+    "settings.theme_contrast": N_("high contrast, light"),
+    "settings.theme_contrast_dark": N_("high contrast, dark"),
     "settings.font_scale": N_("Size of type"),
     "settings.font_scale_why": N_("Larger type; what no longer fits can be scrolled to."),
     "settings.confidence": N_("How sure before it is called good"),

@@ -9,9 +9,9 @@ from PySide6.QtGui import QFont, QPalette
 from PySide6.QtWidgets import QPushButton
 
 from fitassist.gui import theme
-from fitassist.gui.theme import CONTRAST, DARK, LIGHT, Palette, contrast
+from fitassist.gui.theme import CONTRAST, CONTRAST_DARK, DARK, LIGHT, LOOKS, Palette, contrast
+from fitassist.settings import Settings
 
-LOOKS = (LIGHT, DARK, CONTRAST)
 by_name = pytest.mark.parametrize("look", LOOKS, ids=lambda look: look.name)
 
 
@@ -61,15 +61,22 @@ def test_text_on_a_pressed_or_chosen_control_stays_readable(look: Palette):
     assert contrast(look.card, theme.blend(look.thread, look.ink, 0.25)) >= 4.5
 
 
-def test_high_contrast_is_seven_to_one_in_every_word():
+@pytest.mark.parametrize("look", [CONTRAST, CONTRAST_DARK], ids=lambda look: look.name)
+def test_high_contrast_is_seven_to_one_in_every_word_and_line(look: Palette):
     for role in ("ink", "quiet", "thread", "body", "pad", "out", "good", "fine"):
-        assert contrast(getattr(CONTRAST, role), CONTRAST.page) >= 7
+        assert contrast(getattr(look, role), look.page) >= 7
+
+
+def test_every_look_can_be_chosen_in_the_settings():
+    for name in theme.NAMES:
+        assert Settings(theme=name).theme == name
 
 
 def test_the_system_decides_unless_a_look_was_chosen():
     assert theme.choose("system", system_dark=True, system_contrast=False) is DARK
     assert theme.choose("system", system_dark=False, system_contrast=False) is LIGHT
     assert theme.choose("system", system_dark=False, system_contrast=True) is CONTRAST
+    assert theme.choose("system", system_dark=True, system_contrast=True) is CONTRAST_DARK
     assert theme.choose("light", system_dark=True, system_contrast=True) is LIGHT
 
 
