@@ -128,6 +128,18 @@ def bust_point_distance() -> Sheet:
     return sheet
 
 
+def from_waist(name: str, x: float) -> Sheet:
+    """Tape along the side from the waist line to another line."""
+    sheet, y = body("side"), LINE_Y[name]
+    for shown in ("waist", name):
+        sheet.path(BODY.level(LINE_Y[shown], "side"), f"line-{shown}", stroke=FINE)
+    down = y + 15.0 if y > 0 else y + 12.0
+    sheet.tape(smooth([(2, 9), ((2 + x) / 2 + (2 if y > 0 else 0), (9 + down) / 2), (x, down)]))
+    sheet.tick((2, 9), (0, 1))
+    sheet.tick((x, down), (0, 1))
+    return sheet
+
+
 def waist_to_hip() -> Sheet:
     """Tape down the side from the waist line to the hip line."""
     sheet = body("side")
@@ -136,6 +148,54 @@ def waist_to_hip() -> Sheet:
     sheet.tape(smooth([(2, 9), (6, 110), (10, 220)]))
     sheet.tick((2, 9), (0, 1))
     sheet.tick((10, 220), (0, 1))
+    return sheet
+
+
+PLUMB_X, PLUMB_TOP, PLUMB_END = 8.0, -222.0, 296.0  # hung from the middle of the armpit
+
+
+def _plumb(sheet: Sheet, x: float, top: float) -> None:
+    """Add a thread with a weight at its end, and a mark where it crosses each line of dials."""
+    sheet.path(line((x, top), (x, PLUMB_END)), "plumb", stroke=THREAD, px=2)
+    sheet.ring((x, top), 7, stroke=THREAD, px=2, fill=CARD)
+    weight = f"M{x:g} {PLUMB_END - 22:g}L{x + 9:g} {PLUMB_END - 6:g}L{x:g} {PLUMB_END + 14:g}"
+    sheet.path(weight + f"L{x - 9:g} {PLUMB_END - 6:g}Z", "weight", stroke=THREAD, px=2, fill=CARD)
+
+
+def plumb_side() -> Sheet:
+    """Ribbon hung plumb from the middle of the armpit: where front ends and back begins."""
+    sheet = body("side")
+    for name in DIAL_LINES:
+        sheet.path(BODY.level(LINE_Y[name], "side"), f"line-{name}", stroke=FINE)
+    _plumb(sheet, PLUMB_X, PLUMB_TOP)
+    for name in DIAL_LINES:
+        sheet.tick((PLUMB_X, LINE_Y[name] + 12), (0, 1), 11)
+    return sheet
+
+
+def plumb_centre() -> Sheet:
+    """Thread hung plumb over the middle of the front."""
+    sheet = body("front")
+    for name in DIAL_LINES:
+        sheet.path(BODY.level(LINE_Y[name], "front"), f"line-{name}", stroke=FINE)
+    _plumb(sheet, 0.0, -334.0)
+    for name in DIAL_LINES:
+        low = BODY.level(LINE_Y[name], "front").middle()[1]
+        sheet.tick((0.0, low), (0, 1), 11)
+    return sheet
+
+
+def wall_and_board(name: str) -> Sheet:
+    """Back against a wall and one board in front: right only where the wall touches."""
+    sheet, y, tall = body("side"), LINE_Y[name], 62.0
+    wall = max(x for x, at in BODY.back.points() if at <= LINE_Y["hip"] + 90) + 2
+    d = f"M{wall:g} -330L{wall + 12:g} -330L{wall + 12:g} 312L{wall:g} 312Z"
+    sheet.path(d, "wall", stroke=FINE, px=1.5, fill=CARD)
+    left = BODY.front.x_at(y)
+    d = f"M{left - 14:g} {y - tall:g}L{left - 2:g} {y - tall:g}"
+    d += f"L{left - 2:g} {y + tall:g}L{left - 14:g} {y + tall:g}Z"
+    sheet.path(d, "board-left", stroke=THREAD, px=2, fill=CARD)
+    sheet.tape(line((left + 4, y), (wall - 4, y)), behind=True)
     return sheet
 
 
@@ -292,6 +352,11 @@ SHEETS: dict[str, Callable[[], Sheet]] = {
     "bust_point_distance": bust_point_distance,
     "bust_point_to_bust_point": bust_point_distance,
     "waist_to_hip": waist_to_hip,
+    "waist_to_high_hip": lambda: from_waist("high_hip", 6.0),
+    "waist_to_bust": lambda: from_waist("bust", 4.0),
+    "plumb_side": plumb_side,
+    "plumb_centre": plumb_centre,
+    "wall_and_board": lambda: wall_and_board("hip"),
     "shoulder_drop_left": lambda: shoulder_drop("left"),
     "shoulder_drop_right": lambda: shoulder_drop("right"),
     "front_waist_length": front_waist_length,

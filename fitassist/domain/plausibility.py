@@ -29,8 +29,10 @@ Code = Literal[
     "front_back_sum",
     "boards_too_wide",
     "boards_too_narrow",
+    "part_over_whole",
     "drop_over_length",
     "heights_swapped",
+    "lengths_swapped",
     "repeats_apart",
 ]
 
@@ -52,6 +54,17 @@ NO_SLIP_WITHIN = 1.15
 # spreads); about three times that. Our own choice.
 SUM_TOLERANCE_MM = 40.0
 
+# One part alone is a fifth to four fifths of its girth (own choice; real shares lie near a half).
+PART_SHARE = (0.2, 0.8)
+# Usual share of a girth in front of a plumb line at the side, and of a half: means of the 420
+# outlines in resources/shape, women and men together, rounded.
+USUAL_SHARE: dict[str, float] = {"bust": 0.50, "waist": 0.52, "hip": 0.475}
+# Two parts that are off their usual share by nearly the same factor agree with each other, and the
+# whole is the odd one out. Our own choice.
+PARTS_AGREE = 0.05
+# Nearer to the waist first; both are measured from the same elastic, so the order is geometry.
+LENGTH_PAIRS = (("waist_to_high_hip", "waist_to_hip"), ("waist_to_under_bust", "waist_to_bust"))
+
 # Largest less smallest repeat, in spreads of one reading. The range of five normal readings stays
 # below 5 in 99.6 of 100 cases (mathematics). Our own choice.
 REPEATS_APART = 5.0
@@ -64,12 +77,13 @@ class Question(Model):
     """Something to look at again.
 
     ``values`` holds each reading asked about under its key, and what else the sentence needs;
-    lengths in mm.
+    lengths in mm. ``likelier`` is the key of the reading that is likelier wrong, or empty.
     """
 
     code: Code
     keys: tuple[str, ...]
     values: dict[str, float] = Field(default_factory=dict)
+    likelier: str = ""
 
 
 class Repeats(NamedTuple):
@@ -210,32 +224,53 @@ def _adult_relations(readings: Mapping[str, float]) -> Iterator[Question]:
 
 
 def _sums(readings: Mapping[str, float], line: str) -> Iterator[Question]:
-    pairs: tuple[tuple[Code, str, str], ...] = (
-        ("halves_sum", f"{line}_left_half", f"{line}_right_half"),
-        ("front_back_sum", f"{line}_front", f"{line}_back"),
+    front = USUAL_SHARE[line]
+    pairs: tuple[tuple[Code, str, str, float], ...] = (
+        ("halves_sum", f"{line}_left_half", f"{line}_right_half", 0.5),
+        ("front_back_sum", f"{line}_front", f"{line}_back", front),
     )
-    for code, one, other in pairs:
-        if line not in readings or one not in readings or other not in readings:
+    for code, one, other, share in pairs:
+        if line not in readings:
             continue
-        together = readings[one] + readings[other]
-        if abs(together - readings[line]) > SUM_TOLERANCE_MM:
-            yield _ask(code, readings, line, one, other, together_mm=together)
+        if one in readings and other in readings:
+            together = readings[one] + readings[other]
+            if abs(together - readings[line]) > SUM_TOLERANCE_MM:
+                asked = _ask(code, readings, line, one, other, together_mm=together)
+                odd = odd_one_out(readings[line], readings[one], readings[other], share)
+                yield asked.model_copy(update={"likelier": (line, one, other)[odd]})
+            continue
+        for part in (key for key in (one, other) if key in readings):
+            if not PART_SHARE[0] < readings[part] / readings[line] < PART_SHARE[1]:
+                yield _ask("part_over_whole", readings, part, line)
+
+
+def odd_one_out(whole: float, one: float, other: float, share: float) -> int:
+    """Return which of a girth and its two parts is likelier wrong: 0 the girth, 1 or 2 a part.
+
+    ``share`` is the usual one of the first part. Where both parts are off it by the same factor
+    they agree with each other, and the whole is the odd one out.
+    """
+    off = log(one / (share * whole)), log(other / ((1.0 - share) * whole))
+    if off[0] * off[1] > 0.0 and abs(off[0] - off[1]) <= PARTS_AGREE:
+        return 0
+    return 1 if abs(off[0]) > abs(off[1]) else 2
 
 
 def _boards(readings: Mapping[str, float], line: str) -> Iterator[Question]:
     """Ask where no convex section can have this girth between these boards.
 
     For every convex section 2 * sqrt(B**2 + D**2) <= girth <= 2 * (B + D) (mathematics: the four
-    points that touch the boards, and the box they make). A taut tape is convex.
+    points that touch the boards, and the box they make). A taut tape is convex. One pair of boards
+    alone still bounds it: a section of no depth at all is twice its breadth round.
     """
-    keys = (line, f"{line}_breadth", f"{line}_depth")
-    if not all(key in readings for key in keys):
+    keys = tuple(key for key in (f"{line}_breadth", f"{line}_depth") if key in readings)
+    if line not in readings or not keys:
         return
-    girth, breadth, depth = (readings[key] for key in keys)
-    if 2.0 * hypot(breadth, depth) > girth + _NOTHING:
-        yield _ask("boards_too_wide", readings, *keys, least_mm=2.0 * hypot(breadth, depth))
-    elif girth > 2.0 * (breadth + depth) + _NOTHING:
-        yield _ask("boards_too_narrow", readings, *keys, most_mm=2.0 * (breadth + depth))
+    girth, across = readings[line], [readings[key] for key in keys]
+    if 2.0 * hypot(*across) > girth + _NOTHING:
+        yield _ask("boards_too_wide", readings, line, *keys, least_mm=2.0 * hypot(*across))
+    elif len(across) == 2 and girth > 2.0 * fsum(across) + _NOTHING:
+        yield _ask("boards_too_narrow", readings, line, *keys, most_mm=2.0 * fsum(across))
 
 
 def _lengths(readings: Mapping[str, float]) -> Iterator[Question]:
@@ -247,6 +282,9 @@ def _lengths(readings: Mapping[str, float]) -> Iterator[Question]:
     heights = ("floor_to_waist", "floor_to_shoulder")
     if all(key in readings for key in heights) and readings[heights[0]] >= readings[heights[1]]:
         yield _ask("heights_swapped", readings, *heights)
+    for near, far in LENGTH_PAIRS:
+        if near in readings and far in readings and readings[near] >= readings[far]:
+            yield _ask("lengths_swapped", readings, near, far)
 
 
 def _repeats_apart(repeats: Mapping[str, Repeats]) -> Iterator[Question]:

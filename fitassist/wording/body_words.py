@@ -34,9 +34,16 @@ _QUESTIONS: Final = {
     "boards_too_narrow": N_(
         "With these boards a tape all round reads at most {most_mm}; it read {first_mm}. Keep?"
     ),
+    "part_over_whole": N_("{first} {first_mm}, the whole round {second_mm}: right as they stand?"),
     "drop_over_length": N_("{first} {first_mm}, {second} {second_mm}: right way round?"),
     "heights_swapped": N_("{first} {first_mm}, {second} {second_mm}: right way round?"),
+    "lengths_swapped": N_("{first} {first_mm}, {second} {second_mm}: right way round?"),
     "repeats_apart": N_("{first} was read from {least_mm} to {most_mm}. Do all of them count?"),
+}
+
+_LIKELIER: Final = {
+    "whole": N_("The parts agree with each other, so look at the whole round first."),
+    "part": N_("{likelier} is further from what is usual, so look at it first."),
 }
 
 _HOWS: Final = {
@@ -70,7 +77,12 @@ def body_question(question: Question, labels: Mapping[str, str], unit: AnyUnit) 
     for key, value in question.values.items():
         if key.endswith("_mm"):
             facts[key] = say_length(value, unit)
-    return _(_QUESTIONS[question.code]).format(**facts)
+    asked = _(_QUESTIONS[question.code]).format(**facts)
+    if not question.likelier:
+        return asked
+    which = "whole" if question.likelier == question.keys[0] else "part"
+    likelier = labels.get(question.likelier, question.likelier.replace("_", " "))
+    return f"{asked} {_(_LIKELIER[which]).format(likelier=capital(likelier))}"
 
 
 def how_text(how: str) -> str:

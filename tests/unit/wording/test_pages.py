@@ -101,6 +101,22 @@ def test_every_question_about_readings_has_words_that_can_be_filled():
         assert "38 in" in said or "20 in" in said
 
 
+def test_a_question_says_which_reading_to_look_at_first_where_one_is_likelier_wrong():
+    keys = ("hip", "hip_left_half", "hip_right_half")
+    question = Question(
+        code="halves_sum", keys=keys, values=dict.fromkeys((*keys, "together_mm"), 500.0)
+    )
+    said = [
+        body_words.body_question(
+            question.model_copy(update={"likelier": key}), {"hip_left_half": "Hip, left half"}, "cm"
+        )
+        for key in ("", *keys[:2])
+    ]
+    assert said[1].startswith(said[0])
+    assert "whole round first" in said[1]
+    assert "Hip, left half" in said[2].removeprefix(said[0])
+
+
 def test_no_question_calls_a_reading_or_a_body_anything():
     blunt = ("wrong", "error", "unusual", "abnormal", "too ", "large", "small", "big", "fat")
     values = dict.fromkeys(("a", "b", "least_mm", "most_mm", "instead_mm", "together_mm"), 500.0)
