@@ -351,6 +351,7 @@ SINCE_VERSION_2 = (
     MeasuringBegan,
     RecordTakenIn,
     RecordGivenOver,
+    PaddingEvent,
 )
 
 EVENT_ADAPTER: TypeAdapter[Event] = TypeAdapter(Event)
