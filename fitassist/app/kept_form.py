@@ -13,9 +13,11 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, Protocol
 
-from fitassist.domain.form import Form
+from fitassist.domain.form import Dial, Form
+from fitassist.domain.form_memory import LastFitted
 from fitassist.errors import BadFile, FitError
 from fitassist.files import make_folder, read_file, remove_file, replace_file
+from fitassist.planning.evidence import worth_keeping
 from fitassist.session.events import FittingStarted, Recorded
 from fitassist.session.person import fold_person
 from fitassist.storage.library import Library
@@ -24,6 +26,7 @@ log = logging.getLogger(__name__)
 
 FOLDER = "under_way"
 _LIMIT = 10_000  # bytes
+_MET = ("stuck", "stopped_above", "stopped_below")
 
 
 class Standing(Protocol):
@@ -35,6 +38,10 @@ class Standing(Protocol):
 
     def form_now(self) -> Form:
         """Return the form as it stands, with what it has taught."""
+
+    @property
+    def has_ended(self) -> bool:
+        """Whether it has come to its end or was left."""
 
 
 def last_fitting(
@@ -50,11 +57,16 @@ def last_fitting(
     return started, events[span.first + 1 : span.end], span.finished
 
 
-def keep_form(library: Library, fitting: Standing) -> None:
-    """Keep with a form where its dials stand now and what this fitting has taught.
+def keep_form(library: Library, fitting: Standing, at: str = "") -> None:
+    """Keep with a form where its dials stand now, for whom, and what this fitting has taught.
 
     What the user has changed about the form meanwhile, and what others' fittings have taught it,
     stays.
+
+    Parameters
+    ----------
+    at
+        When the last thing happened in it, UTC, ISO 8601; empty where that is not known.
 
     Raises
     ------
@@ -65,10 +77,41 @@ def keep_form(library: Library, fitting: Standing) -> None:
     if not started.form_id:
         return
     kept, now = library.load_form(started.form_id), fitting.form_now()
-    learned = _merged(kept.learned, started, now.learned)
-    moved = kept.at(_possible(kept, now.numbers())).model_copy(update={"learned": learned})
+    moved = kept.at(_possible(kept, now.numbers()))
+    person_id = started.fitting_id.rpartition("-")[0]
+    stands = LastFitted(
+        fitting_id=started.fitting_id,
+        person_id=person_id,
+        body_id=started.body_id,
+        undergarment=started.body.undergarment,
+        at=at,
+        finished=fitting.has_ended,
+        numbers=now.numbers(),
+    )
+    moved = moved.model_copy(
+        update={
+            "learned": _merged(kept.learned, started, now.learned, at),
+            "dials": _as_met(moved, started, now),
+            "last_fitted": stands if person_id else kept.last_fitted,
+        }
+    )
     if moved != kept:
         library.save_form(started.form_id, moved)
+
+
+def _as_met(kept: Form, started: FittingStarted, now: Form) -> tuple[Dial, ...]:
+    """Return the dials with what this fitting met, and only that, remembered of them."""
+    # Once kept, this fitting's own earlier word is what it may take back: a dial turns again.
+    is_own = kept.last_fitted is not None and kept.last_fitted.fitting_id == started.fitting_id
+    dials = []
+    for dial in kept.dials:
+        was, is_ = started.form.dial(dial.name), now.dial(dial.name)
+        if was is not None and is_ is not None:
+            met = {name: getattr(is_, name) for name in _MET}
+            if is_own or met != {name: getattr(was, name) for name in _MET}:
+                dial = dial.model_copy(update=met)
+        dials.append(dial)
+    return tuple(dials)
 
 
 def _possible(form: Form, numbers: Mapping[str, float]) -> dict[str, float]:
@@ -82,7 +125,7 @@ def _possible(form: Form, numbers: Mapping[str, float]) -> dict[str, float]:
 
 
 def _merged(
-    kept: Mapping[str, Any], started: FittingStarted, now: Mapping[str, Any]
+    kept: Mapping[str, Any], started: FittingStarted, now: Mapping[str, Any], at: str
 ) -> dict[str, Any]:
     """Put this fitting's evidence, and no other's, in the place of what it said before."""
     before = started.form.learned.get("fittings", ())
@@ -92,10 +135,10 @@ def _merged(
     ]
     own: list[dict[str, Any]] = []
     if len(taught) > len(before) or (taught and _evidence(taught[-1]) != _evidence(before[-1])):
-        own = [{**taught[-1], "fitting_id": started.fitting_id}]
+        own = [{**taught[-1], "fitting_id": started.fitting_id, "at": at}]
     if not own and len(others) == len(kept.get("fittings", ())):
         return dict(kept)
-    return {**now, **kept, "fittings": [*others, *own]}
+    return {**now, **kept, "fittings": worth_keeping([*others, *own])}
 
 
 def _evidence(past: Mapping[str, Any]) -> object:
@@ -162,7 +205,7 @@ def _bring_up(library: Library, person_id: str) -> str:
     started, past, _ended = last_fitting(record.events)
     if started is None:
         return ""
-    keep_form(library, Fitting(started, _unwritten, past))
+    keep_form(library, Fitting(started, _unwritten, past), record.events[-1].at)
     return started.form_id
 
 

@@ -11,6 +11,7 @@ from typing import Any, Literal
 
 from pydantic import Field, model_validator
 
+from fitassist.domain.form_memory import MOST_PRINTED, LastFitted
 from fitassist.domain.lines import Seam
 from fitassist.domain.model import Model
 
@@ -33,6 +34,11 @@ class Dial(Model):
     number: float  # where it stands now
     missing: bool = False  # the seam opens but has no dial of its own
     readable: bool = True  # False: numbers worn away, count clicks instead
+    quirk: str = Field(default="", max_length=300)  # the owner's note: "sticks above 40"
+    # What a fitting met and nobody has put right: it would not turn, or not beyond this number.
+    stuck: bool = False
+    stopped_above: float | None = Field(default=None, ge=-MOST_PRINTED, le=MOST_PRINTED)
+    stopped_below: float | None = Field(default=None, ge=-MOST_PRINTED, le=MOST_PRINTED)
 
     @property
     def row(self) -> str:
@@ -113,7 +119,9 @@ class Form(Model):
     opens: str = ""  # the owner's note on which way opens
     overlaps: str = ""  # the owner's note on what overlaps what
     set_first: Literal["upper", "lower"] = "upper"
+    made_for: Literal["woman", "man", "child", "legs", "any"] = "any"
     learned: dict[str, Any] = Field(default_factory=dict)  # opaque here; read by planning
+    last_fitted: LastFitted | None = None
 
     @model_validator(mode="after")
     def _dials_belong(self) -> Form:

@@ -201,6 +201,7 @@ def in_unit(data: Json, keys: tuple[LengthKey, ...], unit: Unit) -> Json:
 # Of half a surrogate pair pydantic says json_invalid: no text that could be written again.
 _CODES = {"missing": "missing_field", "json_invalid": "bad_json"}
 _WHYS = {"enum": "not_allowed", "literal_error": "not_allowed", "value_error": "inconsistent"}
+_WHYS["string_too_long"] = "too_long"
 
 
 def build(model: type[M], data: Json, raw: Json) -> M:

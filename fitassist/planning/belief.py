@@ -50,6 +50,7 @@ MOST_HYPOTHESES = 20
 LEAST_WEIGHT = 1e-5
 NEAR_SLIPS_MM = 9.0  # closer to its prediction than this, an inch slip need not be considered
 DRIFT = 0.015  # share by which effects loosen between two fittings
+PUT_ON_AGAIN_MM = 1.0  # spread of what one undergarment adds, put on another day; our own choice
 
 
 @dataclass(frozen=True)
@@ -246,25 +247,39 @@ def turned(belief: Belief, numbers: Mapping[str, float], tolerance: float = 1e-9
     return replace(belief, means=means, covs=covs, openings=openings)
 
 
-def next_fitting(belief: Belief, numbers: Mapping[str, float]) -> Belief:
+def next_fitting(
+    belief: Belief, numbers: Mapping[str, float], *, same_garment: bool = False, passed: int = 1
+) -> Belief:
     """Return the belief for a new fitting of the same form, dials at `numbers`.
 
-    Undergarment and slops are drawn anew, effects loosen a little, misreadings are settled.
+    Slops are drawn anew, effects loosen a little, misreadings are settled. So is the undergarment,
+    unless the form wears the same one again: then it is only as doubtful as putting it on is.
+
+    Parameters
+    ----------
+    same_garment
+        Whether the form wears what it wore.
+    passed
+        Over how many fittings the effects loosened.
     """
     layout = belief.layout
     belief = turned(belief, numbers)
     means, covs = belief.means.copy(), belief.covs.copy()
-    for part, variance in (
-        (layout.undergarment, undergarment_variances(layout)),
-        (layout.slop, slop_variances(layout)),
-    ):
+    garment = layout.undergarment
+    anew = [(layout.slop, slop_variances(layout))]
+    if not same_garment:
+        anew.append((garment, undergarment_variances(layout)))
+    for part, variance in anew:
         means[:, part] = 0.0
         covs[:, part, :] = 0.0
         covs[:, :, part] = 0.0
         index = np.arange(part.start, part.stop)
         covs[:, index, index] = variance
+    if same_garment:
+        index = np.arange(garment.start, garment.stop)
+        covs[:, index, index] += PUT_ON_AGAIN_MM**2
     effects = np.arange(0, layout.girth.start)
-    covs[:, effects, effects] += (DRIFT * means[:, effects]) ** 2
+    covs[:, effects, effects] += passed * (DRIFT * means[:, effects]) ** 2
     return replace(belief, means=means, covs=covs, slipped=np.zeros(len(belief.log_weights)))
 
 

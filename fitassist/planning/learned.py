@@ -8,82 +8,50 @@ tape said), so a better model makes more of old fittings, and anybody can read w
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Any
 
-from pydantic import Field, ValidationError
-
-from fitassist.domain.form import Form
-from fitassist.domain.form_file import MAX_MM
-from fitassist.domain.form_reach import MAX_PRINTED
 from fitassist.domain.lines import What
-from fitassist.domain.model import Model
-from fitassist.errors import BadFile
 from fitassist.planning import belief as beliefs
 from fitassist.planning.belief import Belief
+from fitassist.planning.evidence import (
+    MOST_ENTRIES,
+    MOST_FITTINGS,
+    MOST_REPLAYED,
+    Entry,
+    Evidence,
+    PastFitting,
+    evidence_of,
+    to_replay,
+    wearer_of,
+    with_fitting,
+)
 from fitassist.planning.layout import Layout
 
-VERSION = 1
-MOST_FITTINGS = 30  # older ones add next to nothing and cost time
-MOST_ENTRIES = 400  # of one fitting
+__all__ = [
+    "MOST_ENTRIES",
+    "MOST_FITTINGS",
+    "MOST_REPLAYED",
+    "Entry",
+    "Evidence",
+    "PastFitting",
+    "apply",
+    "belief_for",
+    "evidence_of",
+    "knows",
+    "wearer_of",
+    "with_fitting",
+]
+
 KNOWN_GIRTH_MM = 4.0  # spread of a girth noted with the form's description
-_Number = Annotated[float, Field(ge=-MAX_PRINTED, le=MAX_PRINTED)]  # beside a dial
 
 
-class Entry(Model):
-    """Dials set, or a reading taken."""
+def belief_for(
+    layout: Layout, guesses_mm: Mapping[str, float], wearer: str = "", undergarment: str = ""
+) -> Belief:
+    """Return the belief at the start of a fitting: geometry, noted girths, past fittings.
 
-    numbers: dict[str, _Number] = Field(default_factory=dict)
-    line: str = ""
-    what: What = What.GIRTH
-    mm: float | None = Field(default=None, gt=0, le=MAX_MM)
-    spread_mm: float = Field(default=3.0, gt=0, le=100)
-    vouched: bool = False
-
-
-class PastFitting(Model):
-    """One fitting's evidence."""
-
-    undergarment: str = ""
-    start: dict[str, _Number]
-    entries: tuple[Entry, ...] = Field(default=(), max_length=MOST_ENTRIES)
-
-
-class Evidence(Model):
-    """All of a form's evidence, oldest first."""
-
-    version: int = VERSION
-    fittings: tuple[PastFitting, ...] = ()
-
-    @property
-    def readings(self) -> int:
-        """How many readings it rests on."""
-        return sum(1 for f in self.fittings for e in f.entries if e.mm is not None)
-
-
-def evidence_of(form: Form) -> Evidence:
-    """Return a form's evidence; raises BadFile (code bad_learned) if it cannot be understood."""
-    if not form.learned:
-        return Evidence()
-    try:
-        evidence = Evidence.model_validate(form.learned)
-    except ValidationError as error:
-        place = ".".join(str(part) for part in error.errors()[0]["loc"])
-        raise BadFile("bad_learned", field=f"learned.{place}") from error
-    if evidence.version > VERSION:
-        raise BadFile("newer_version", field="learned.version", version=evidence.version)
-    return evidence
-
-
-def with_fitting(evidence: Evidence, fitting: PastFitting) -> dict[str, Any]:
-    """Return the `learned` of a form after one more fitting; one without readings adds nothing."""
-    fittings = evidence.fittings
-    if any(entry.mm is not None for entry in fitting.entries):
-        fittings = (*fittings, fitting)[-MOST_FITTINGS:]
-    return evidence.model_copy(update={"fittings": fittings}).model_dump(mode="json")
-
-
-def belief_for(layout: Layout, guesses_mm: Mapping[str, float]) -> Belief:
-    """Return the belief at the start of a fitting: geometry, noted girths, past fittings."""
+    Where the form has worn today's undergarment before, what was read over it is replayed last and
+    what it adds is held on to: that is how a person fitted before is come back to by few readings.
+    """
     form = layout.form
     evidence = evidence_of(form)
     belief = beliefs.start(layout, guesses_mm)
@@ -94,10 +62,18 @@ def belief_for(layout: Layout, guesses_mm: Mapping[str, float]) -> Belief:
                 belief = beliefs.known_girth(
                     belief, line.name, numbers.items(), girth.girth_mm, KNOWN_GIRTH_MM
                 )
-    for past in evidence.fittings[-MOST_FITTINGS:]:
+    replay = to_replay(evidence, wearer, undergarment)
+    for past in replay.others:
         belief = _replayed(beliefs.next_fitting(belief, past.start), past)
-    if evidence.fittings:
-        belief = beliefs.next_fitting(belief, form.numbers())
+    for i, past in enumerate(replay.same):
+        belief = _replayed(beliefs.next_fitting(belief, past.start, same_garment=i > 0), past)
+    if replay.others or replay.same:
+        belief = beliefs.next_fitting(
+            belief,
+            form.numbers(),
+            same_garment=bool(replay.same),
+            passed=1 + min(replay.since, len(replay.others)),
+        )
     return belief
 
 

@@ -78,6 +78,11 @@ class Fitting:
         return self._state.started
 
     @property
+    def has_ended(self) -> bool:
+        """Whether it has come to its end or was left."""
+        return self._next.instruction.kind == "done"
+
+    @property
     def revision(self) -> int:
         """Rises with every event; equal revisions show equal views."""
         return len(self._log)
@@ -168,15 +173,27 @@ class Fitting:
             start |= entry.numbers
         past = learned.PastFitting(
             undergarment=self._state.started.body.undergarment,
+            wearer=learned.wearer_of(self._state.started.fitting_id, self._state.started.body_id),
             start=start,
             entries=entries[-learned.MOST_ENTRIES :],
         )
         return learned.with_fitting(learned.evidence_of(form), past)
 
     def form_now(self) -> Form:
-        """Return the form as it stands, with what it has taught."""
-        form = self._state.started.form.at(dict(self._state.numbers))
-        return form.model_copy(update={"learned": self.learned()})
+        """Return the form as it stands, with what it has taught and what its dials were met at."""
+        state = self._state
+        form = state.started.form.at(dict(state.numbers))
+        dials = tuple(
+            dial.model_copy(
+                update={
+                    "stuck": dial.name in state.stuck,
+                    "stopped_above": state.ceilings.get(dial.name),
+                    "stopped_below": state.floors.get(dial.name),
+                }
+            )
+            for dial in form.dials
+        )
+        return form.model_copy(update={"dials": dials, "learned": self.learned()})
 
 
 def _answered_part(log: Sequence[ev.Recorded]) -> Sequence[ev.Recorded]:

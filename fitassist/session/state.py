@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
+from fitassist.domain.form import Dial
 from fitassist.domain.form_file import MAX_MM
 from fitassist.domain.lines import What
 from fitassist.domain.steps import Instruction, SetDials
@@ -99,13 +100,37 @@ def begin(started: ev.FittingStarted) -> State:
     layout = Layout.of(form, quantities)
     guesses = {t.line: t.value_mm for t in body.targets if t.what == What.GIRTH}
     numbers = {name: form.numbers()[name] for name in layout.dials}
+    dials = [dial for dial in form.dials if dial.name in numbers]
     return State(
         started=started,
         aims=wanted,
-        belief=learned.belief_for(layout, guesses),
+        belief=learned.belief_for(
+            layout,
+            guesses,
+            learned.wearer_of(started.fitting_id, started.body_id),
+            body.undergarment,
+        ),
         numbers=numbers,
         at_last_reading=dict(numbers),
+        # What an earlier fitting met holds until somebody says that the dial turns again.
+        stuck=frozenset(dial.name for dial in dials if dial.stuck),
+        ceilings=_met({d.name: d.stopped_above for d in dials}, dials),
+        floors=_met({d.name: d.stopped_below for d in dials}, dials),
     )
+
+
+def _met(stops: Mapping[str, float | None], dials: Iterable[Dial]) -> dict[str, float]:
+    """Return where dials stopped before, but for one that by now stands beyond where it did."""
+    found = {}
+    for dial in dials:
+        number = stops[dial.name]
+        above, below = dial.stopped_above, dial.stopped_below
+        is_beyond = (above is not None and dial.number > above) or (
+            below is not None and dial.number < below
+        )
+        if number is not None and dial.least <= number <= dial.greatest and not is_beyond:
+            found[dial.name] = number
+    return found
 
 
 def fold(started: ev.FittingStarted, log: Iterable[ev.Recorded]) -> State:
