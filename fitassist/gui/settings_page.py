@@ -12,6 +12,7 @@ from fitassist.domain.units import Length, parse_length
 from fitassist.errors import FitError
 from fitassist.gui import theme
 from fitassist.gui.fields import ChoiceRow, LengthField, button, plain_label
+from fitassist.gui.flow import FlowLayout
 from fitassist.gui.folds import scrolling
 from fitassist.gui.key_chooser import KeyChooser
 from fitassist.gui.keypad import complete_keys
@@ -98,12 +99,16 @@ class SettingsPage(QWidget):
         if title:
             self._column.addWidget(plain_label(title, "title"))
         note = plain_label(say(why), "note", wraps=True)
-        row = QHBoxLayout()
-        row.setSpacing(theme.STEP)
-        for widget in widgets:
-            row.addWidget(widget)
-        row.addStretch(1)
-        self._column.addLayout(row)
+        if len(widgets) == 1:  # in a row it is as wide as it needs to be, and wraps if it must
+            row = QHBoxLayout()
+            row.addWidget(widgets[0])
+            row.addStretch(0)
+            self._column.addLayout(row)
+        else:
+            flow = FlowLayout(gap=theme.STEP)
+            for widget in widgets:
+                flow.addWidget(widget)
+            self._column.addLayout(flow)
         self._column.addWidget(note)
 
     def _choice(self, key: str, choices: list[tuple[str, str]]) -> None:
@@ -130,7 +135,7 @@ class SettingsPage(QWidget):
                 lambda length, line=line, side=side: self._on_tolerance(line, side, length)
             )
             self._fields[f"{line or 'all'}_{side}"] = made
-            widgets += [plain_label(words, "quiet"), made]
+            widgets.append(_beside_its_words(words, made))
         self._group("settings.tolerance_why", *widgets, title=title)
 
     # -- what is shown ------------------------------------------------------------------------
@@ -224,6 +229,17 @@ class SettingsPage(QWidget):
         self.show_failure("")
         self.show_settings(self._settings)
         self.changed.emit(self._settings)
+
+
+def _beside_its_words(words: str, field: QWidget) -> QWidget:
+    """Return a field with its words before it, kept in one line."""
+    pair = QWidget()
+    row = QHBoxLayout(pair)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(theme.STEP)
+    row.addWidget(plain_label(words, "quiet"))
+    row.addWidget(field)
+    return pair
 
 
 MOST_TOLERANCE_MM: Final = 50.0  # our own choice: wider than that is no longer a fit
