@@ -9,6 +9,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QEvent, QObject, QThreadPool, QTimer
 from PySide6.QtWidgets import QWidget
 
+from fitassist.app.torso_shapes import load_shapes
 from fitassist.gui.bridge import ENGINE
 
 
@@ -55,3 +56,4 @@ def load_engine_behind() -> None:
 
 def _load_engine() -> None:
     importlib.import_module(ENGINE)
+    load_shapes()

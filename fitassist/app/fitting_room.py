@@ -9,8 +9,10 @@ from collections.abc import Callable, Sequence
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from fitassist.app.kept_form import Marks, keep_form, last_fitting
+from fitassist.app.torso_shapes import shaping_of
 from fitassist.domain.body import Preferences
 from fitassist.domain.measurements import Catalogue
+from fitassist.domain.shaping import Setting
 from fitassist.errors import BadFile, FitError
 from fitassist.gui.bridge import FittingBridge
 from fitassist.session.events import Advised, Event, FittingStarted, PlanAdopted, Recorded
@@ -93,6 +95,7 @@ class FittingRoom(QObject):
         body_id: str,
         form_id: str,
         build: Callable[[type[Preferences]], Preferences],
+        setting: Setting = "nearest_girth",
     ) -> None:
         """Begin a fitting and put it on record.
 
@@ -106,13 +109,15 @@ class FittingRoom(QObject):
         body = body_for_fitting(state, body_id, catalogue)
         if not body.targets:
             raise FitError("nothing_measured")
+        form, preferences = self._library.load_form(form_id), build(Preferences)
         started = FittingStarted(
             fitting_id=f"{record.person_id}-{len(record.events) + 1}",
             body_id=body_id,
             form_id=form_id,
             body=body,
-            form=self._library.load_form(form_id),
-            preferences=build(Preferences),
+            form=form,
+            preferences=preferences,
+            shaping=shaping_of(body, form, preferences, setting),
         )
         self.leave()
         record.append([started])

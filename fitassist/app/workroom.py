@@ -21,13 +21,14 @@ from fitassist.app.own_library import OwnLibrary
 from fitassist.app.page_makers import page_factories
 from fitassist.domain.form import Form
 from fitassist.domain.measurements import Catalogue
+from fitassist.domain.shaping import Setting
 from fitassist.errors import BadFile, FitError, StorageFailed
 from fitassist.gui import theme
 from fitassist.gui.bridge import FittingBridge
 from fitassist.gui.main_window import MainWindow
 from fitassist.gui.people_page import PeoplePage
 from fitassist.gui.person_page import PersonPage
-from fitassist.session.person import PersonState, fold_person
+from fitassist.session.person import PersonState, body_for_fitting, fold_person
 from fitassist.settings import Settings, Window
 from fitassist.storage.library import Library
 from fitassist.storage.record import Record
@@ -271,29 +272,29 @@ class Workroom(QObject):
 
     # -- fittings -----------------------------------------------------------------------------
 
-    def on_start_asked(self, body_id: str, form_id: str) -> None:
+    def on_start_asked(self, body_id: str, form_id: str, setting: Setting) -> None:
         """Begin a fitting, asking first if one is under way."""
         if self.room.is_under_way:
             go_on: Ways = {
                 say("go_on"): self._go_on_fitting,
-                say("begin_anew"): lambda: self.begin_fitting(body_id, form_id),
+                say("begin_anew"): lambda: self.begin_fitting(body_id, form_id, setting),
             }
             self.window.show_message(say("under_way"), go_on)
         else:
-            self.begin_fitting(body_id, form_id)
+            self.begin_fitting(body_id, form_id, setting)
 
     def _go_on_fitting(self) -> None:
         self.window.show_message("")
         self.window.go_to("fitting")
 
-    def begin_fitting(self, body_id: str, form_id: str) -> None:
+    def begin_fitting(self, body_id: str, form_id: str, setting: Setting = "nearest_girth") -> None:
         """Begin a fitting of a body of the open person on a form."""
         self.window.show_message("")
         if self._record is None:
             return
         try:
             self.room.begin(
-                self._record, self.catalogue, body_id, form_id, self.settings.preferences
+                self._record, self.catalogue, body_id, form_id, self.settings.preferences, setting
             )
         except FitError as error:
             self._log_failure("not_begun", error)
@@ -338,7 +339,8 @@ class Workroom(QObject):
         is_open = self._record is not None and not self._record.read_only
         body_id = self._body_id if body is not None and body.readings and is_open else ""
         name = body.name if body is not None else ""
-        page.show_body(body_id, self._person.name, name)  # type: ignore[attr-defined]
+        targets = body_for_fitting(self._person, body_id, self.catalogue) if body_id else None
+        page.show_body(body_id, self._person.name, name, targets)  # type: ignore[attr-defined]
 
     def _people_page(self) -> PeoplePage:
         page = self.window.page("people")

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from fitassist.domain.body import Body
 from fitassist.domain.form import Form
 from fitassist.domain.person_name import clean_name
 from fitassist.domain.units import AnyUnit, Unit
@@ -32,6 +33,7 @@ from fitassist.gui.form_build import FormHandling, FormTorso
 from fitassist.gui.form_dials import FormDials
 from fitassist.gui.form_places import FormPlaces
 from fitassist.gui.ports import Entry, Library
+from fitassist.gui.shaping_choice import ShapingChoice
 from fitassist.wording.pages import form_refusal, say
 from fitassist.wording.sentences import sentence
 
@@ -46,14 +48,14 @@ class FormPage(QWidget):
     Signals
     -------
     start_asked
-        Id of the body and of the form the fitting is to begin with.
+        Id of the body and of the form the fitting is to begin with, and how it is to be set.
     form_chosen
         Id of the form now shown and the ``Form``; again after each change.
     failed
         A ``FitError`` met while keeping or reading a form.
     """
 
-    start_asked = Signal(str, str)
+    start_asked = Signal(str, str, str)
     form_chosen = Signal(str, object)
     failed = Signal(object)
 
@@ -185,18 +187,28 @@ class FormPage(QWidget):
         self.start_button = button(say("form.start"), "primary")
         self.start_button.clicked.connect(self._start)
         self._said = plain_label(role="quiet", wraps=True)
-        foot = QHBoxLayout()
-        foot.setContentsMargins(theme.STEP * 2, theme.STEP, theme.MARGIN, theme.STEP * 2)
-        foot.setSpacing(theme.MARGIN)
-        foot.addWidget(self.start_button)
-        foot.addWidget(self._said, 1)
+        self.shaping = ShapingChoice(self._unit)
         holder = QWidget()
         whole = QVBoxLayout(holder)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)
         whole.addWidget(scrolling(inside), 1)
-        whole.addLayout(foot)
+        whole.addLayout(self._foot())
         return holder
+
+    def _foot(self) -> QHBoxLayout:
+        start = QVBoxLayout()
+        start.setSpacing(theme.HALF)
+        start.addWidget(self.start_button, 0, Qt.AlignmentFlag.AlignLeft)
+        start.addWidget(self._said)
+        start.addStretch(1)
+        foot = QHBoxLayout()
+        foot.setContentsMargins(theme.STEP * 2, theme.STEP, theme.MARGIN, theme.STEP * 2)
+        foot.setSpacing(theme.MARGIN)
+        foot.addWidget(self.shaping, 1000)
+        foot.addLayout(start, 1)
+        foot.addStretch(1)
+        return foot
 
     # -- what is shown ------------------------------------------------------------------------
 
@@ -230,12 +242,13 @@ class FormPage(QWidget):
             except FitError as error:
                 self.failed.emit(error)
 
-    def show_body(self, body_id: str, person: str, body: str) -> None:
+    def show_body(self, body_id: str, person: str, name: str, body: Body | None = None) -> None:
         """Say for which body a fitting would begin; an empty id: for none yet."""
         self._body_id = body_id
+        self.shaping.show_body(body_id, body)
         self.start_button.setEnabled(bool(body_id))
         self._said.setText(
-            say("form.for_body", person=person, body=body) if body_id else say("form.no_body")
+            say("form.for_body", person=person, body=name) if body_id else say("form.no_body")
         )
 
     def set_unit(self, unit: AnyUnit) -> None:
@@ -243,6 +256,7 @@ class FormPage(QWidget):
         self._unit = Unit(unit)
         self.places.set_unit(unit)
         self.torso.set_unit(unit)
+        self.shaping.set_unit(unit)
 
     @property
     def form(self) -> Form | None:
@@ -289,6 +303,7 @@ class FormPage(QWidget):
         self._closed.setVisible(has_dials)
         for panel in (self.grid, self.dials, self.places, self.torso, self.handling):
             panel.show_form(form)
+        self.shaping.show_form(form)
         self.form_chosen.emit(form_id, form)
 
     # -- what is done -------------------------------------------------------------------------
@@ -349,4 +364,4 @@ class FormPage(QWidget):
 
     def _start(self) -> None:
         if self._form_id and self._body_id:
-            self.start_asked.emit(self._body_id, self._form_id)
+            self.start_asked.emit(self._body_id, self._form_id, self.shaping.value())

@@ -11,7 +11,7 @@ allow where both are known.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -29,6 +29,7 @@ from fitassist.geometry.shape_prior import PriorKind, ShapePriors
 from fitassist.planning.layout import PLAIN_TURN_MM, Floats
 from fitassist.session.goals import goal_of
 
+FRAME_MISSING = "frame_lines_missing"  # doubt: frame first, with nothing to set the frame by
 FORM_UNKNOWN = "form_outline_unknown"  # doubt: neither closed girths nor printed ones
 # A gap is no further off the mean of its row than this: panels that differ more bind (own choice).
 MOST_OFF_MM = 20.0
@@ -117,21 +118,28 @@ def shaping_for(
         if setting == "room_for_padding":
             girths[row.line] = girth
         offsets |= _clicks(form, row, gaps)
-    frame = _frame(body, form, setting)
-    return Shaping(
-        setting=setting, offsets=offsets, girths_mm=girths, doubts=tuple(doubts), **frame
-    )
+    doubts += [doubt.code for doubt in outlines.body.doubts if doubt.code != "not_used"]
+    frame = _frame(body, form, setting, doubts)
+    return Shaping(setting=setting, offsets=offsets, girths_mm=girths, **frame)
 
 
 def shaping_without(body: Body, form: Form, setting: Setting, doubt: str) -> Shaping:
     """Return the shaping of a fitting that goes by girths alone, and why."""
-    return Shaping(setting=setting, doubts=(doubt,), **_frame(body, form, setting))
+    return Shaping(setting=setting, **_frame(body, form, setting, [doubt]))
 
 
-def _frame(body: Body, form: Form, setting: Setting) -> dict[str, tuple[str, ...]]:
-    """Return which lines frame first leaves to padding: the bust, if the frame can be set by."""
-    is_left = setting == "frame_first" and bool(frame_lines(body, form))
-    return {"left_to_padding": ("bust",) if is_left else ()}
+def _frame(
+    body: Body, form: Form, setting: Setting, doubts: Sequence[str]
+) -> dict[str, tuple[str, ...]]:
+    """Return which lines frame first leaves to padding, with what is in doubt, each once.
+
+    The bust is left where the frame can be set by; else it is said that it cannot.
+    """
+    if setting != "frame_first":
+        return {"doubts": tuple(dict.fromkeys(doubts))}
+    if frame_lines(body, form):
+        return {"left_to_padding": ("bust",), "doubts": tuple(dict.fromkeys(doubts))}
+    return {"doubts": tuple(dict.fromkeys((*doubts, FRAME_MISSING)))}
 
 
 def _row_gaps(

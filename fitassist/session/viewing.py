@@ -11,7 +11,7 @@ from fitassist.planning.advise import Advice
 from fitassist.planning.belief import predict
 from fitassist.planning.chance import Goal, Outlook, outlook
 from fitassist.session.ending import is_known
-from fitassist.session.goals import never
+from fitassist.session.first_minute import first_minute
 from fitassist.session.guide import Next, plan_walks, uneven_rows
 from fitassist.session.state import State
 from fitassist.session.view import FittingView, LineState, LineView, SymmetryView, Upcoming
@@ -40,7 +40,7 @@ def view_of(
             SymmetryView(row=row, left=left, right=right) for row, left, right in uneven_rows(state)
         ),
         notes=tuple(notes),
-        first_minute=never(state.started.body, state.started.form, state.started.preferences),
+        first_minute=first_minute(state.started),
         readings=state.readings,
         turns=state.turns + state.pending_turns(),
         walks=state.walks,

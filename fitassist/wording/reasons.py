@@ -16,6 +16,7 @@ from fitassist.domain.units import AnyUnit
 from fitassist.wording.language import N_, _, capital, plain
 from fitassist.wording.lengths import say_amount
 from fitassist.wording.places import dial_name, line_name, place_name, row_name
+from fitassist.wording.shaping_words import SHAPING_REASONS
 
 # Each code has its sentences from fullest to barest: the first whose facts are all there is said.
 _REASONS: dict[str, tuple[str, ...]] = {
@@ -154,6 +155,7 @@ _CAUTIONS = {
 # The same sentence under the name the core has for it.
 _REASONS["too_big_girth"] = _REASONS["too_big"]
 _REASONS["too_big_back_neck_to_waist"] = _REASONS["too_big_torso_length"]
+_REASONS |= SHAPING_REASONS
 
 _LEAST_MM = 25.4 / 16.0
 

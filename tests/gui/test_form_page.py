@@ -305,7 +305,7 @@ def test_a_fitting_starts_for_the_body_and_the_form_that_are_shown(qtbot, page):
     page.show_body("body-2", "Anna", "In a corset")
     with qtbot.waitSignal(page.start_asked) as asked:
         press(qtbot, page.start_button)
-    assert asked.args == ["body-2", page.form_id]
+    assert asked.args == ["body-2", page.form_id, "nearest_girth"]
 
 
 def test_choosing_another_form_shows_its_own_numbers(qtbot, page, library, ready):

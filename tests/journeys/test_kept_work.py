@@ -187,16 +187,17 @@ def test_a_new_fitting_is_begun_only_when_the_old_one_is_given_up(qtbot, open_ro
     room.window.go_to("form")
     old = room.room.bridge.started.fitting_id
     page = room.window.page("form")
-    page.start_asked.emit("body-1", "window")
+    page.start_asked.emit("body-1", "window", "nearest_girth")
     assert room.window.strip.text() == program.say("under_way")
     room.window.strip.ways()[0].click()
     assert (room.window.place, room.room.bridge.started.fitting_id) == ("fitting", old)
-    page.start_asked.emit("body-1", "window")
+    page.start_asked.emit("body-1", "window", "room_for_padding")
     room.window.strip.ways()[1].click()
     assert ready(qtbot, room).started.fitting_id != old
     started = room.record.events[-2].event
     assert isinstance(started, FittingStarted)
     assert started.preferences.checks
+    assert started.shaping.setting == "room_for_padding"
     assert started.form.numbers() == dials_of(Library(profile, lambda: ""))
 
 

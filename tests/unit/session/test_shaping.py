@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import numpy as np
@@ -12,12 +13,16 @@ from fitassist.domain.body import Body, Preferences, Target
 from fitassist.domain.form import DialMeaning
 from fitassist.domain.lines import Seam, What
 from fitassist.domain.shaping import Shaping, proposed_setting
-from fitassist.domain.steps import Finished, Measure
+from fitassist.domain.steps import Finished, Measure, Note
+from fitassist.geometry import best_gaps, form_outline, outline_readings
 from fitassist.geometry.shape_prior import load_priors
 from fitassist.planning.layout import Layout
 from fitassist.session import events as ev
+from fitassist.session.first_minute import first_minute
 from fitassist.session.fitting import Fitting
 from fitassist.session.shaping import _clicks, shaping_for
+from fitassist.wording import reasons
+from fitassist.wording.shaping_words import SHAPING_REASONS
 from tests.builders import a_form
 from tests.unit.session.test_fitting import Log, answered, at_end
 
@@ -81,6 +86,36 @@ def test_too_few_girths_go_by_girth_alone_and_say_so():
     shaping = shaped(body)
     assert shaping.offsets == {}
     assert shaping.doubts
+
+
+def test_frame_first_without_a_frame_keeps_the_bust_and_says_so_in_the_first_minute():
+    body, form = a_whole_body(), a_form()  # the form has no upper chest and no under-bust
+    shaping = shaping_for(body, form, Preferences(), PRIORS, "frame_first")
+    assert shaping.left_to_padding == ()
+    started = ev.FittingStarted(fitting_id="f", body=body, form=form, shaping=shaping)
+    said = [reasons.note(one, "in") for one in Fitting(started, Log()).view().first_minute]
+    assert any("the bust is set by its own girth instead" in text for text in said)
+
+
+def test_every_doubt_of_shape_is_said_in_a_sentence_of_its_own():
+    body = Body(name="b", targets=(Target(line="bust", value_mm=940.0),))
+    for code in SHAPING_REASONS:
+        shaping = Shaping(doubts=(code,))
+        started = ev.FittingStarted(fitting_id="f", body=body, form=a_form(), shaping=shaping)
+        (said,) = first_minute(started)
+        text = reasons.note(said, "in")
+        assert text.endswith(".")
+        assert text != reasons.note(Note(code="step"), "in")
+
+
+def test_every_refusal_of_an_outline_has_a_sentence_for_the_first_minute():
+    raised = set()
+    for module in (outline_readings, best_gaps, form_outline):
+        source = Path(module.__file__ or "").read_text(encoding="utf-8")
+        raised |= set(re.findall(r'raise FitError\(\s*"(\w+)"', source))
+    unreached = {"form_gap_below_zero", "form_girth_misfit"}  # gaps found here are never below 0
+    assert raised - unreached <= set(SHAPING_REASONS)
+    assert len(raised) > 5
 
 
 def test_frame_first_offers_itself_where_the_bust_stands_out_far():

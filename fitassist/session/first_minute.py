@@ -1,0 +1,15 @@
+# SPDX-License-Identifier: MIT
+"""What is said in the first minute of a fitting: what cannot be, and what could not be told."""
+
+from __future__ import annotations
+
+from fitassist.domain.steps import Note, Reason
+from fitassist.session import events as ev
+from fitassist.session.goals import never
+
+
+def first_minute(started: ev.FittingStarted) -> tuple[Note, ...]:
+    """Return what a fitting begins with: the form's limits, then what shape could not tell."""
+    never_fits = never(started.body, started.form, started.preferences)
+    doubts = (Note(code="step", reason=Reason(code=code)) for code in started.shaping.doubts)
+    return (*never_fits, *doubts)
