@@ -38,13 +38,18 @@ def beside(document: Path) -> list[Path]:
 _UNFINISHED = re.compile(r"\..+\.[0-9a-f]{8}\.new|\..+\.lock\.[0-9a-f]{16}")
 
 
+def is_unfinished(name: str) -> bool:
+    """Say whether a file is one of ours that was never finished."""
+    return _UNFINISHED.fullmatch(name) is not None
+
+
 def sweep(document: Path) -> None:
     """Remove the unfinished files of writers that were killed; call with the lock held."""
     with contextlib.suppress(OSError):
         for path in beside(document):
-            if _UNFINISHED.fullmatch(path.name):
+            if is_unfinished(path.name):
                 path.unlink()
     with contextlib.suppress(OSError):
         for path in backup_folder(document).iterdir():
-            if _UNFINISHED.fullmatch(path.name):
+            if is_unfinished(path.name):
                 path.unlink()
