@@ -65,14 +65,26 @@ def lay(
     return laid
 
 
-def cover(surface: Surface, outline: BaseGeometry, feather_mm: float) -> Floats:
-    """Return the share of full thickness under an outline: 0 outside, 1 a feather inside it."""
+def cover(
+    surface: Surface, outline: BaseGeometry, feather_mm: float, z_mm: Floats | None = None
+) -> Floats:
+    """Return the share of full thickness under an outline: 0 outside, 1 a feather inside it.
+
+    Parameters
+    ----------
+    z_mm
+        Heights it is told at, shape (n,); None: the rows of the grid.
+
+    Returns
+    -------
+    Shape (n, COLUMNS).
+    """
     width = surface.width_mm
     copies = [shapely.affinity.translate(outline, shift) for shift in (-width, 0.0, width)]
     whole = shapely.union_all([copy.buffer(JOIN_MM) for copy in copies])
     shapely.prepare(whole)
     x = np.arange(COLUMNS) / COLUMNS * width
-    grid_x, grid_z = np.meshgrid(x, surface.z_mm)
+    grid_x, grid_z = np.meshgrid(x, surface.z_mm if z_mm is None else z_mm)
     shares = np.zeros(grid_x.shape)
     inside = shapely.contains_xy(whole, grid_x, grid_z)
     points = shapely.points(grid_x[inside], grid_z[inside])

@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -107,6 +107,7 @@ def plan_padding(
     ignored_mm: float = 0.0,
     armhole: Armhole | None = None,
     gaps_mm: Mapping[str, Mapping[Seam, float]] | None = None,
+    watch: Callable[[float], None] | None = None,
 ) -> PaddingPlan:
     """Return the padding that brings a form to a body.
 
@@ -120,6 +121,8 @@ def plan_padding(
         Tolerance or uncertainty of the outlines; smaller gaps get nothing.
     gaps_mm
         Width of open seams by line.
+    watch
+        Told now and then which share is done; what it raises ends the work.
 
     Raises
     ------
@@ -131,8 +134,10 @@ def plan_padding(
     feather = feather_of(thickness_mm)
     gap = measure_gap(sections, ignored_mm, margin_mm=feather)
     clear = armhole.region(gap.surface) if armhole is not None else None
-    make = tidy_pieces if manner == Manner.TIDY else free_pieces
-    pieces = make(gap, thickness_mm, feather, clear)
+    if manner == Manner.TIDY:
+        pieces = tidy_pieces(gap, thickness_mm, feather, clear, watch)
+    else:
+        pieces = free_pieces(gap, thickness_mm, feather, clear)
     deepest = float(gap.thickness_mm.max())
     by_line = gaps_mm or {}
     heights = [(section.z_mm, by_line.get(section.line, {})) for section in sections]

@@ -9,7 +9,7 @@ alike on both sides, so are the pieces. What would stand out past the body count
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -113,7 +113,11 @@ class _Fit:
 
 
 def tidy_pieces(
-    gap: GapMap, thickness_mm: float, feather_mm: float, keep_clear: BaseGeometry | None = None
+    gap: GapMap,
+    thickness_mm: float,
+    feather_mm: float,
+    keep_clear: BaseGeometry | None = None,
+    watch: Callable[[float], None] | None = None,
 ) -> tuple[Piece, ...]:
     """Return ovals, crescents and bands in the order they are laid at each place.
 
@@ -123,6 +127,8 @@ def tidy_pieces(
         Measured with a margin of at least ``feather_mm``.
     keep_clear
         Where nothing may lie, in the chart (the armholes).
+    watch
+        Told which share is done; what it raises ends the work.
 
     Raises
     ------
@@ -143,7 +149,10 @@ def tidy_pieces(
         clear=coarse.clear,
     )
     tried = []
-    for coarse.far_weight, gain_share in TRIALS:
+    for trial, (far_weight, gain_share) in enumerate(TRIALS):
+        if watch is not None:
+            watch((trial + 0.3) / (len(TRIALS) + 0.5))
+        coarse.far_weight = far_weight
         coarse.take(())
         fine.take(())
         _fit_all(coarse, fine, offers, gap, gain_share)

@@ -18,10 +18,10 @@ class PaddedReading:
     """One wrap of the tape round the padded form, and how much had been done by then."""
 
     seq: int
+    step: str  # that asked for it
     line: str
     mm: float
     laid: frozenset[str]  # steps of the pieces that lay on the form
-    changed: tuple[tuple[str, int], ...]  # places whose layers had been changed, by how many
 
 
 @dataclass(frozen=True)
@@ -57,6 +57,7 @@ class PaddingState:
     done: frozenset[str] = frozenset()
     skipped: frozenset[str] = frozenset()
     changes: tuple[ev.LayerChanged, ...] = ()
+    change_seqs: tuple[int, ...] = ()  # the event of each of these
     readings: tuple[PaddedReading, ...] = ()
     looks: tuple[Answered, ...] = ()
     accepted: frozenset[str] = frozenset()
@@ -126,15 +127,11 @@ def _step(state: PaddingState, seq: int, event: ev.PaddingEvent) -> PaddingState
             changes["laid"] = (*kept, event)
         case ev.LayerChanged():
             changes["changes"] = (*state.changes, event)
+            changes["change_seqs"] = (*state.change_seqs, seq)
             changes["done"] = state.done | {event.step}
         case ev.PaddedRead():
-            reading = PaddedReading(
-                seq,
-                event.line,
-                event.mm,
-                frozenset(one.step for one in state.laid),
-                tuple(sorted(state.changed.items())),
-            )
+            laid = frozenset(one.step for one in state.laid)
+            reading = PaddedReading(seq, event.step, event.line, event.mm, laid)
             changes["readings"] = (*state.readings, reading)
         case ev.PaddingLooked():
             changes["looks"] = (*state.looks, Answered(seq, event.place, event.looks))
