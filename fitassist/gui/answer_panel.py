@@ -166,7 +166,8 @@ class RibbonPanel(AnswerPanel):
         by.addWidget(self._by)
         by.addWidget(self.field, 1)
         grid.addLayout(by, 3, 0, 1, 2)
-        grid.setRowStretch(4, 1)
+        grid.addWidget(plain_label(say("ribbon_hint"), "note", wraps=True), 4, 0, 1, 2)
+        grid.setRowStretch(5, 1)
         grid.setColumnStretch(1, 1)
 
     def begin(self, step: Measure) -> None:

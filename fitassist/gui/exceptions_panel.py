@@ -48,6 +48,7 @@ class ExceptionsPanel(AnswerPanel):
         clear_layout(self._column)
         self.show_message("")
         self._rows = [self._make_row(turn, step, form) for turn in step.turns]
+        self._column.addWidget(plain_label(say("why_hint"), "note", wraps=True))
         self._column.addStretch(1)
 
     def _make_row(self, turn: Turn, step: SetDials, form: Form) -> _DialRow:

@@ -232,7 +232,9 @@ def _reordered(expected: Sequence[Any], following: Next) -> tuple[Note, ...]:
         return ()
     told, now = expected[0], following.instruction
     place = getattr(now, "row", getattr(now, "line", None))
-    if now.kind not in ("set", "measure") or (told.kind, told.place) == (now.kind, place):
+    # A reading asked before a set that was foretold is no other order: only what is asked of the
+    # same hands at another place is worth a word.
+    if now.kind not in ("set", "measure") or told.kind != now.kind or told.place == place:
         return ()
     reason = getattr(now, "reason", None)
     return (Note(code="reordered", line=place or "", reason=reason),) if reason else ()

@@ -115,6 +115,8 @@ def _state_of(
         return "good"
     if lost:
         return "out_of_reach"
+    if (goal.line, goal.what) not in state.last_read:
+        return "not_yet"  # "again" would be odd of what was never measured
     if goal.low_mm <= mean <= goal.high_mm and chance >= 0.5:
         return "measure_again"
     uncertain = spread > 0.6 * goal.half_mm and not state.since_turn.get((goal.line, goal.what))

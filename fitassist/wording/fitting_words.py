@@ -56,6 +56,10 @@ _TEXTS: Final[dict[str, str]] = {
     "ribbon_meet": N_("Marks meet"),
     "ribbon_by": N_("by"),
     "ribbon_ask": N_("What the ribbon's marks do"),
+    "ribbon_hint": N_(
+        "A ribbon that does not stretch, marked at the length wanted, goes round in place of the "
+        "tape."
+    ),
     "new_fitting": N_("Begin another fitting"),
     "measure_on": N_("Keep measuring anyway…"),
     # what is not as asked
@@ -65,6 +69,10 @@ _TEXTS: Final[dict[str, str]] = {
     "why_stopped": N_("stopped at"),
     "why_stuck": N_("stuck at"),
     "why_skipped": N_("left at"),
+    "why_hint": N_(
+        "Stopped: it went no further, but may go back. Stuck: it does not turn at all, and plans "
+        "go on without it. Left: you did not turn it, or not so far."
+    ),
     "number_of": N_("Number where {dial} stands"),
     "number_range": N_("This dial goes from {least} to {greatest}."),
     "exceptions_done": N_("Done, but for these (Enter)"),

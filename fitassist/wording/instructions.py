@@ -47,6 +47,7 @@ _VERDICTS = {
     "too_big": N_("This form is larger than the body, even closed"),
     "left": N_("Left here, before the end"),
 }
+_GOOD_BUT = N_("Good enough wherever a dial reaches")
 
 
 def title(instruction: Instruction, form: Form, unit: AnyUnit) -> str:
@@ -71,7 +72,13 @@ def title(instruction: Instruction, form: Form, unit: AnyUnit) -> str:
         case Check():
             return check_title(instruction, unit)
         case Finished():
-            return _(_VERDICTS[instruction.verdict])
+            return _(_verdict_of(instruction))
+
+
+def _verdict_of(end: Finished) -> str:
+    """The verdict is about the lines that dials move; one that lacks or exceeds is not hidden."""
+    off = any(one.left_for_padding_mm > 0 or one.stands_out_mm > 0 for one in end.lines)
+    return _GOOD_BUT if end.verdict == "good_enough" and off else _VERDICTS[end.verdict]
 
 
 def detail(instruction: Instruction, form: Form, unit: AnyUnit) -> str:
