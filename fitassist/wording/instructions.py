@@ -76,7 +76,7 @@ def title(instruction: Instruction, form: Form, unit: AnyUnit) -> str:
 
 
 def _verdict_of(end: Finished) -> str:
-    """The verdict is about the lines that dials move; one that lacks or exceeds is not hidden."""
+    """Return the verdict on the lines with dials, and do not hide another that is off."""
     off = any(one.left_for_padding_mm > 0 or one.stands_out_mm > 0 for one in end.lines)
     return _GOOD_BUT if end.verdict == "good_enough" and off else _VERDICTS[end.verdict]
 
