@@ -19,6 +19,7 @@ from fitassist.errors import BadFile, FitError
 from fitassist.files import make_folder, read_file, remove_file, replace_file
 from fitassist.planning.evidence import worth_keeping
 from fitassist.session.events import FittingStarted, Recorded
+from fitassist.session.padding_state import without_padding
 from fitassist.session.person import fold_person
 from fitassist.storage.library import Library
 
@@ -47,14 +48,17 @@ class Standing(Protocol):
 def last_fitting(
     events: tuple[Recorded, ...],
 ) -> tuple[FittingStarted | None, tuple[Recorded, ...], bool]:
-    """Return the last fitting of a record, what happened in it since, and whether it has ended."""
+    """Return the last fitting of a record, what happened in it since, and whether it has ended.
+
+    Padding is left out: it turns no dial, and is folded on its own.
+    """
     spans = fold_person(events).fittings
     if not spans:
         return None, (), False
     span = spans[-1]
     started = events[span.first].event
     assert isinstance(started, FittingStarted)
-    return started, events[span.first + 1 : span.end], span.finished
+    return started, without_padding(events[span.first + 1 : span.end]), span.finished
 
 
 def keep_form(library: Library, fitting: Standing, at: str = "") -> None:
