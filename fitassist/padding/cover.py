@@ -25,8 +25,9 @@ LEAST_STRETCH = 0.18
 LEAST_STRAIN = 0.02  # less hangs loose; common practice, no source
 SEAM_MM = 10.0
 HEM_MM = 30.0
-NECK_TUBE_MM = 60.0
-NECK_EASE = 0.05
+# Neck less 2 in or 5 cm, 7 to 10 in or 18 to 25 cm long: common practice, no source.
+NECK_LESS_MM = 50.0
+NECK_TUBE_MM = 215.0
 USUAL_WIDTHS_MM = (910.0, 1120.0, 1370.0, 1470.0, 1830.0, 2740.0)  # trade tables: 36 to 108 in
 
 
@@ -104,7 +105,7 @@ def plan_cover(
         raise FitError("cover_height", field="height_mm")
     girth = _girth(lines, stretch, ease)
     ring = shapely.LinearRing(tape_hull(neck_mm, "neck"))
-    tube = (ring.length * (1.0 - NECK_EASE) + 2.0 * SEAM_MM, 2.0 * NECK_TUBE_MM + 2.0 * SEAM_MM)
+    tube = neck_tube(ring.length, stretch)
     disc = 2.0 * math.sqrt(shapely.Polygon(ring).area / math.pi) + 2.0 * SEAM_MM
     body = (girth + 2.0 * SEAM_MM, height_mm + SEAM_MM + HEM_MM)
     return Cover(
@@ -114,7 +115,7 @@ def plan_cover(
         tube_mm=tube,
         disc_mm=disc,
         strains=tuple((one.line, one.girth_mm / girth - 1.0) for one in lines),
-        needed_mm=_needed(body, tube, disc),
+        needed_mm=needed(body, tube, disc),
     )
 
 
@@ -138,11 +139,24 @@ def _girth(lines: Sequence[CoverLine], stretch: float, ease: float | None) -> fl
     return girth
 
 
-def _needed(
+def neck_tube(neck_mm: float, stretch: float) -> tuple[float, float]:
+    """Return what to cut for the neck: width with seam allowances, and length, mm.
+
+    It is cut smaller than the neck by what is usual, but never so small that the knit would be
+    stretched past half of what it gives.
+    """
+    girth = max(neck_mm - NECK_LESS_MM, neck_mm / (1.0 + USABLE_SHARE * stretch))
+    return girth + 2.0 * SEAM_MM, NECK_TUBE_MM
+
+
+def needed(
     body: tuple[float, float], tube: tuple[float, float], disc: float
 ) -> tuple[tuple[float, float], ...]:
-    """Tube and disc go beside the body where the fabric is wide enough, else below it."""
-    needed = []
+    """Return (width, length) of fabric for each usual width that is wide enough, mm.
+
+    Tube and disc go beside the body where the fabric is wide enough, else below it.
+    """
+    found = []
     for width in USUAL_WIDTHS_MM:
         if body[0] > width:
             continue
@@ -150,5 +164,5 @@ def _needed(
         small = tube[0] + disc <= width
         below = max(tube[1], disc) if small else tube[1] + disc
         beside = tube[0] <= left_over and tube[1] + disc <= body[1]
-        needed.append((width, float(np.ceil(body[1] + (0.0 if beside else below)))))
-    return tuple(needed)
+        found.append((width, float(np.ceil(body[1] + (0.0 if beside else below)))))
+    return tuple(found)

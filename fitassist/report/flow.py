@@ -32,11 +32,15 @@ def roughly(text: str, size_mm: float, is_bold: bool = False) -> float:
 
 @dataclass(frozen=True)
 class Column:
-    """A column of a table: its head, its share of the width, and whether figures end at it."""
+    """A column of a table: its head and its share of the width.
+
+    Figures end at it; what is written by hand begins at a fine line.
+    """
 
     head: str
     share: float
     is_figure: bool = False
+    is_written: bool = False
 
 
 @dataclass(frozen=True)
@@ -194,7 +198,8 @@ class Flow:
             if self.room_mm < high:
                 self.next_page()
                 self._head(columns, widths, size_mm)
-            self._row(columns, widths, cells, size_mm)
+            high_words = max(map(len, cells)) * size_mm * LEADING + 1.6
+            self._row(columns, widths, cells, size_mm, lower_mm=(high - high_words) / 2)
             self.y += high
             self._rule(FINE)
         self.y += 2.0
@@ -217,12 +222,17 @@ class Flow:
         cells: Sequence[Sequence[str]],
         size_mm: float,
         grey: float = 0.0,
+        lower_mm: float = 0.0,
     ) -> None:
-        left = EDGE_MM
+        left, top = EDGE_MM, self.y + lower_mm
+        high = max(map(len, cells)) * size_mm * LEADING + 1.6 + 2.0 * lower_mm
         for column, wide, lines in zip(columns, widths, cells, strict=True):
+            if column.is_written:  # a fine line before it shows where to write
+                at_top, at_foot = (left - CELL_MM / 2, self.y), (left - CELL_MM / 2, self.y + high)
+                self.add(Line(at_top, at_foot, 0.12, grey=FINE))
             x = left + wide - CELL_MM if column.is_figure else left
             for number, line in enumerate(lines, start=1):
-                at = (x, self.y + 0.4 + number * size_mm * LEADING - 0.3 * size_mm)
+                at = (x, top + 0.4 + number * size_mm * LEADING - 0.3 * size_mm)
                 self.add(Text(at, line, size_mm, ends_there=column.is_figure, grey=grey))
             left += wide
 

@@ -18,6 +18,7 @@ from fitassist.padding.flatten import FlatPiece, Mark
 from fitassist.padding.pieces import Piece
 from fitassist.padding.plan import PaddingPlan
 from fitassist.padding.strips import GapStrip
+from fitassist.report.flow import Flow
 from fitassist.report.nesting import nest
 from fitassist.report.page import Item, Line, Page, Point, Polygon, Text, scaled, shifted
 from fitassist.report.paper import A4, SAFE_MM, Paper
@@ -188,8 +189,11 @@ def _strip_templates(strips: Sequence[GapStrip]) -> list[Template]:
     return found
 
 
-def check_squares(paper: Paper) -> Page:
-    """Return the page on which the printer is checked: a square of 100 mm and one of 4 in."""
+def check_squares(paper: Paper, said: Sequence[str] = ()) -> Page:
+    """Return the page on which the printer is checked: a square of 100 mm and one of 4 in.
+
+    Sentences may be given that take the place of those about padding.
+    """
     height = paper.height_mm or 297.0
     items: list[Item] = []
     top = SAFE_MM
@@ -199,9 +203,12 @@ def check_squares(paper: Paper) -> Page:
         items.append(shifted(square, SAFE_MM, top))
         items.append(Text((SAFE_MM + side / 2, top + side / 2), printed(key), 6.0, is_centred=True))
         top += side + 6.0
-    for key in ("full_size", "measure", "join", "feather"):
-        top += 5.0
-        items.append(Text((SAFE_MM, top), printed(key), 3.5))
+    room = paper.width_mm - 2.0 * SAFE_MM
+    flow = Flow(paper)
+    for text in said or [printed(key) for key in ("full_size", "measure", "join", "feather")]:
+        for line in flow.wrapped(text, 3.5, room_mm=room):
+            top += 5.0
+            items.append(Text((SAFE_MM, top), line, 3.5))
     return Page(paper.width_mm, height, tuple(items))
 
 

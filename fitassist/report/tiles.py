@@ -41,8 +41,8 @@ class Tiling:
     crosses_mm: tuple[tuple[float, float], ...]
 
 
-def plan_tiles(width_mm: float, height_mm: float, paper: Paper) -> Tiling:
-    """Return the windows that cover a drawing.
+def plan_tiles(width_mm: float, height_mm: float, paper: Paper, first_row: int = 0) -> Tiling:
+    """Return the windows that cover a drawing; ``first_row`` is the first letter of their names.
 
     Raises
     ------
@@ -64,7 +64,7 @@ def plan_tiles(width_mm: float, height_mm: float, paper: Paper) -> Tiling:
         for r in range(down)
         for c in range(across)
     )
-    names = tuple(f"{_letters(r)}{c + 1}" for r in range(down) for c in range(across))
+    names = tuple(f"{_letters(first_row + r)}{c + 1}" for r in range(down) for c in range(across))
     crosses = []
     half = OVERLAP_MM / 2
     for row in range(down):

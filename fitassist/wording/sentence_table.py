@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from fitassist.wording.language import N_
 from fitassist.wording.padding_sentences import PADDING_SENTENCES
+from fitassist.wording.sheet_sentences import SHEET_SENTENCES
 
 KEPT = N_("What was entered before is safe.")
 UNTOUCHED = N_("The file was left as it is.")
@@ -355,6 +356,7 @@ SENTENCES: dict[str, tuple[str, ...]] = {
         N_("Install the program again."),
     ),
     **PADDING_SENTENCES,
+    **SHEET_SENTENCES,
 }
 
 # Why a field of a file cannot be used; the sentence above puts its name before it.

@@ -1,0 +1,78 @@
+# SPDX-License-Identifier: MIT
+"""What sheets tell of a padding plan: pieces in the order of laying, small enough to print."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from fitassist.padding.plan import PaddingPlan
+from fitassist.report.page import Point
+
+
+@dataclass(frozen=True)
+class Padding:
+    """A plan, what it is made of, and how it is held."""
+
+    plan: PaddingPlan
+    material: str = ""
+    is_slip_on: bool = False
+
+
+@dataclass(frozen=True)
+class PieceFact:
+    """One piece as a sheet shows it.
+
+    Attributes
+    ----------
+    number
+        Of laying, from 1, over all places.
+    ring_mm
+        The flat outline, x right and y down about its middle; of a split piece the first part's.
+    parts
+        Into how many it is split.
+    mirrors
+        Place of the piece it is the mirror image of; empty if none.
+    """
+
+    number: int
+    place: str
+    layer: int
+    plies: int
+    width_mm: float
+    height_mm: float
+    ring_mm: tuple[Point, ...]
+    parts: int
+    mirrors: str
+
+
+def piece_facts(plan: PaddingPlan) -> tuple[PieceFact, ...]:
+    """Return the pieces of a plan, place after place, what is laid first going first."""
+    found = []
+    for number, (piece, flats) in enumerate(zip(plan.pieces, plan.shapes, strict=True), start=1):
+        ring = flats[0].outline_mm * [1.0, -1.0]
+        width, height = piece.size_mm
+        found.append(
+            PieceFact(
+                number=number,
+                place=piece.place,
+                layer=piece.order,
+                plies=piece.plies,
+                width_mm=width,
+                height_mm=height,
+                ring_mm=tuple((float(x), float(y)) for x, y in np.asarray(ring)[:-1]),
+                parts=len(flats),
+                mirrors=piece.mirrors,
+            )
+        )
+    return tuple(found)
+
+
+def one_sided(pieces: Sequence[PieceFact]) -> tuple[str, ...]:
+    """Return the places of pieces that lie on one side and have no mirror image."""
+    mirrored = {piece.mirrors for piece in pieces if piece.mirrors}
+    mirrored |= {piece.place for piece in pieces if piece.mirrors}
+    sided = {piece.place for piece in pieces if piece.place.startswith(("left_", "right_"))}
+    return tuple(sorted(sided - mirrored))

@@ -1,0 +1,107 @@
+# SPDX-License-Identifier: MIT
+"""What the sheet that brings a person back says, and the one to hang beside the form."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from fitassist.wording.language import N_
+
+PERSON_SHEET: Final[dict[str, str]] = {
+    "person_title": N_("{name}"),
+    "person_foot": N_("Sheet of {name}"),
+    "person_lead": N_("{body}, on {form}, fitted {date}"),
+    "person_lead_undated": N_("{body}, on {form}"),
+    "person_dials": N_("Dials"),
+    "person_dials_how": N_(
+        "As printed beside the dials, {unit}. Left and right are the form's own: its left is at "
+        "your right hand as you face it."
+    ),
+    "unit_in": N_("in inches"),
+    "unit_cm": N_("in centimetres"),
+    "unit_turns": N_("in turns"),
+    "person_col_row": N_("Row"),
+    "seam_front": N_("Front"),
+    "seam_left": N_("Form's left"),
+    "seam_back": N_("Back"),
+    "seam_right": N_("Form's right"),
+    "person_stuck": N_("Would not turn: {dials}."),
+    "person_no_dials": N_("This form has no dials; everything is padding."),
+    "person_setting": N_("Torso, stand, undergarment"),
+    "person_torso": N_("Torso pulled to back neck to waist: {mm}"),
+    "person_torso_fixed": N_("The torso does not pull longer."),
+    "person_torso_unknown": N_("Torso: not noted"),
+    "person_stand": N_("Shoulder above the floor: {mm}"),
+    "person_stand_unknown": N_("Stand: not noted"),
+    "person_under": N_("Undergarment on the form: {undergarment}"),
+    "person_no_under": N_("No undergarment"),
+    "person_lines": N_("Lines"),
+    "person_col_line": N_("Line"),
+    "person_col_wanted": N_("Wanted"),
+    "person_col_tolerance": N_("May differ by"),
+    "person_col_now": N_("Form"),
+    "person_col_end": N_("Result"),
+    "person_either": N_("{mm} either way"),
+    "person_between": N_("less {below}, more {above}"),
+    "person_within": N_("good"),
+    "person_short": N_("{mm} short: padding"),
+    "person_over": N_("stands out by {mm}"),
+    "person_unknown": N_("not known"),
+    "person_now_read": N_("{mm}, read"),
+    "person_now_reckoned": N_("{mm}, reckoned"),
+    "verdict_good_enough": N_("The fitting ended well: every line that dials move is good."),
+    "verdict_as_near_as_dials_go": N_(
+        "The fitting ended as near as dials go; the rest is padding."
+    ),
+    "verdict_too_big": N_("The fitting ended with the form larger than the body somewhere."),
+    "verdict_left": N_("The fitting was ended before every line was good."),
+    "verdict_open": N_("The fitting is not at its end yet: this is how the form stands now."),
+    "person_padding": N_("Padding, in the order of laying"),
+    "person_no_padding": N_("No padding is planned."),
+    "person_material": N_("{material}, {mm} thick as it works."),
+    "person_thickness": N_("Sheets {mm} thick as they work."),
+    "person_slip_on": N_("All pieces lie on the slip-on: pull it over, the label at centre back."),
+    "person_pinned": N_("Pieces are pinned to the form's cloth one by one."),
+    "person_strips": N_("First the strips over open seams: {seams}. Each fixed to one side only."),
+    "person_layer": N_("{layer}. {place}"),
+    "person_size": N_("{width} × {height}"),
+    "person_plies": N_("{plies} sheets"),
+    "person_sides": N_("Left and right"),
+    "person_alike": N_("Left and right are alike, as far as they were measured and set."),
+    "person_row_differs": N_("{row}: dials at the form's left {left}, at its right {right}."),
+    "person_half_differs": N_("{line}: left half {left}, right half {right}."),
+    "person_drop_differs": N_("Shoulders: the left drops by {left}, the right by {right}."),
+    "person_one_sided": N_("Only on one side: {places}."),
+    "person_balance": N_("Balance lines"),
+    "person_notes": N_("Notes"),
+    "person_no_notes": N_("None."),
+    "blind_title": N_("Dials for {name}"),
+    "blind_lead": N_("On {form}, fitted {date}"),
+    "blind_lead_undated": N_("On {form}"),
+    "blind_left_out": N_(
+        "Lengths of the body, torso, stand and notes are left out of this copy; they are in the "
+        "record."
+    ),
+    # the sheet beside the form
+    "hang_title": N_("To make this form {name}"),
+    "hang_before": N_("Before"),
+    "hang_safe": N_("Stop at the first resistance; never force a dial."),
+    "hang_lock": N_("Release the catch before turning."),
+    "hang_opens": N_("Opens: {text}"),
+    "hang_overlaps": N_("Overlaps: {text}"),
+    "hang_clear": N_("Take off the last person's cover and padding. Look for pins."),
+    "hang_torso": N_("Pull the torso until back neck to waist is {mm}."),
+    "hang_stand": N_("Set the stand: shoulder {mm} above the floor."),
+    "hang_under": N_("Put on: {undergarment}."),
+    "hang_turn": N_("Dials"),
+    "hang_order": N_("Row by row as listed, a little at a time, finishing each while opening."),
+    "hang_after": N_("After the dials"),
+    "hang_slip_on": N_("Pull on the slip-on."),
+    "hang_pieces": N_("Lay the padding, smallest first: {places}."),
+    "hang_cover": N_("Pull the cover over, seam at centre back."),
+    "hang_check": N_("Measure once: {lines}."),
+    "hang_check_one": N_("{line} {mm}"),
+    "hang_check_blind": N_("Lay the person's ribbons round: {lines}."),
+    "hang_off": N_("A line is off? Look at its dials first, then at the padding; do not pull."),
+    "hang_done": N_("Set by ____________________   on ____________"),
+}
