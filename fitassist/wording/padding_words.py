@@ -95,10 +95,14 @@ def by_eye_text(place: str, sizes_mm: Sequence[tuple[float, float]], unit: AnyUn
     Inches are told to the half, which is what padding laid by eye can hold; cm to the half too.
     """
     layers = ngettext("{n} layer", "{n} layers", len(sizes_mm)).format(n=len(sizes_mm))
-    sizes = ", ".join(
-        f"{_to_half(width, unit)} × {_to_half(height, unit)}" for width, height in sizes_mm
-    )
+    sizes = ", ".join(size_text(wide, high, unit, with_unit=False) for wide, high in sizes_mm)
     return f"{place_text(place)}: {layers}, {sizes} {Unit(unit).value}"
+
+
+def size_text(width_mm: float, height_mm: float, unit: AnyUnit, with_unit: bool = True) -> str:
+    """Say how wide and high a piece is: "6 1/2 × 5 in"."""
+    said = f"{_to_half(width_mm, unit)} × {_to_half(height_mm, unit)}"
+    return f"{said} {Unit(unit).value}" if with_unit else said
 
 
 def _to_half(mm: float, unit: AnyUnit) -> str:
