@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from fitassist.wording.language import N_
 from fitassist.wording.padding_sentences import PADDING_SENTENCES
+from fitassist.wording.people_sentences import PEOPLE_SENTENCES
 from fitassist.wording.sheet_sentences import SHEET_SENTENCES
 
 KEPT = N_("What was entered before is safe.")
@@ -356,6 +357,7 @@ SENTENCES: dict[str, tuple[str, ...]] = {
         N_("Install the program again."),
     ),
     **PADDING_SENTENCES,
+    **PEOPLE_SENTENCES,
     **SHEET_SENTENCES,
 }
 
