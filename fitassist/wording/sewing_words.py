@@ -101,4 +101,84 @@ SEWING: Final[dict[str, str]] = {
     "hem_steps_2": N_("Turn the form past the marker; do not walk the marker round the form."),
     "hem_steps_3": N_("Between front, side and back let the line run evenly."),
     "hem_blank": N_("When marked: date ____________   by ____________"),
+    # cover
+    "cover_title": N_("Cover of {name}"),
+    "cover_lead": N_(
+        "A thin knit over form and padding, pulled snug. It may add no size that the fitting did "
+        "not allow for."
+    ),
+    "cover_test": N_("The knit"),
+    "cover_tested": N_(
+        "Tested on a fold, across the grain: {rest} gave {stretched}, a stretch of {stretch}. "
+        "Half of that, {most}, may be used (common practice)."
+    ),
+    "cover_cut": N_("Cut"),
+    "cover_rectangle": N_(
+        "One rectangle, {width} round the form and {height} high, seam allowances and lower hem in "
+        "it. The knit gives round the form."
+    ),
+    "cover_drafted": N_(
+        "One piece on the fold, from the pattern on the sheets that follow; add {seam} at every "
+        "seam. The knit gives round the form."
+    ),
+    "cover_neck_tube": N_("A neck tube, {width} round and {height} long; it is folded in half."),
+    "cover_which_neck": N_("Its girth goes by the form's own neck, measured where the tube sits."),
+    "cover_base_of_neck": N_(
+        "Its girth goes by the body's base of the neck; if the form's neck is narrower, measure "
+        "that and print again."
+    ),
+    "cover_disc": N_(
+        "For pins, on top of the neck: a disc of knit {disc} across over {layers} discs of foam "
+        "{foam} across, each {thick} thick (common practice)."
+    ),
+    "cover_adds": N_("This knit adds {mm} to every girth; the fitting allowed for {allowed}."),
+    "cover_adds_too_much": N_(
+        "This knit adds {mm} to every girth, and the fitting allowed for {allowed}: take a thinner "
+        "one, or set the thickness of the cover before the next fitting."
+    ),
+    "cover_strain": N_("How far it is stretched"),
+    "cover_col_line": N_("Line"),
+    "cover_col_girth": N_("Form"),
+    "cover_col_cover": N_("Cover"),
+    "cover_col_taken": N_("Taken out at centre back"),
+    "cover_col_strain": N_("Stretched by"),
+    "cover_col_most": N_("At most"),
+    "cover_fabric": N_("Fabric needed"),
+    "cover_col_width": N_("Width of the fabric"),
+    "cover_col_length": N_("Length needed"),
+    "cover_sew": N_("Sew"),
+    "cover_rectangle_1": N_(
+        "Put the rectangle round the form wrong side out, its open edges at centre back."
+    ),
+    "cover_rectangle_2": N_(
+        "Pin it snug down centre back, a hand apart, by the table: more at the waist, less below."
+    ),
+    "cover_rectangle_3": N_("Pin the shoulders along the top edge, from the neck outwards."),
+    "cover_rectangle_4": N_(
+        "Take it off, stitch along the pins with a seam that gives, trim, cut the neck, turn it."
+    ),
+    "cover_drafted_1": N_("Join the sheets, cut the pattern, lay its straight edge to the fold."),
+    "cover_drafted_2": N_("Sew the shoulders from the neck to the end and on down to the side."),
+    "cover_drafted_3": N_("Pin centre back on the form, wrong side out, and correct what drags."),
+    "cover_drafted_4": N_("Stitch centre back with a seam that gives, trim, turn it."),
+    "cover_tube": N_("Sew the tube to the neck edge, stretched evenly, and fold its end inwards."),
+    "cover_edge": N_(
+        "Leave the lower edge straight and open, so that dials and padding can be reached later."
+    ),
+    "cover_cushion": N_("Gather the disc over the foam and fix it on top of the neck."),
+    "cover_at_front": N_("centre front"),
+    "cover_at_back": N_("centre back"),
+    "cover_gives": N_("gives most"),
+    "cover_pattern": N_("Half a cover at true size"),
+    "cover_pattern_how": N_(
+        "Seam allowances are not in it. The shoulder and the edge below it are one seam, trimmed "
+        "on the form."
+    ),
+    "cover_fold": N_("centre front, on the fold"),
+    "cover_edge_open": N_("lower edge, left open"),
+    "cover_cut_one": N_("cover, cut 1 on the fold"),
+    "cover_shoulder": N_("shoulder"),
+    "cover_side": N_("to the side"),
+    "cover_sew_on": N_("sewn together"),
+    "cover_back_seam": N_("centre back seam at the right edge"),
 }
