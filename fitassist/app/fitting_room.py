@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from fitassist.app.kept_form import Marks, keep_form, last_fitting
-from fitassist.app.torso_shapes import shaping_of
+from fitassist.app.torso_shapes import outlines_of, shaping_of
 from fitassist.domain.body import Preferences
 from fitassist.domain.measurements import Catalogue
 from fitassist.domain.shaping import Setting
@@ -136,7 +136,9 @@ class FittingRoom(QObject):
         started, past, self._is_over = last_fitting(record.events)
         assert started is not None
         self._record = record
-        self._bridge = FittingBridge(started, self._append, past, parent=self)
+        self._bridge = FittingBridge(
+            started, self._append, past, parent=self, outlines_of=outlines_of
+        )
         self._bridge.view_changed.connect(self._on_view)
         self._bridge.failed.connect(self._on_refused)
         self.opened.emit(self._bridge)

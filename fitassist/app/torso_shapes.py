@@ -19,6 +19,7 @@ from fitassist.files import resources_dir
 
 if TYPE_CHECKING:
     from fitassist.geometry.shape_prior import ShapePriors
+    from fitassist.session.shaping import KnownOutlines
 
 log = logging.getLogger(__name__)
 
@@ -45,6 +46,20 @@ def load_shapes() -> None:
     importlib.import_module("scipy.spatial")
     importlib.import_module("fitassist.session.shaping")
     torso_shapes()
+
+
+def outlines_of(body: Body, form: Form) -> KnownOutlines | None:
+    """Return what is known of the outlines of a body and a form; None if nothing can be."""
+    from fitassist.session.shaping import known_outlines
+
+    priors = torso_shapes()
+    if priors is None:
+        return None
+    try:
+        return known_outlines(body, form, priors)
+    except (ArithmeticError, ValueError) as error:  # a body nobody thought of
+        log.error("no_outlines", exc_info=error)
+        return None
 
 
 def shaping_of(body: Body, form: Form, preferences: Preferences, setting: Setting) -> Shaping:

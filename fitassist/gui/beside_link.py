@@ -74,7 +74,8 @@ class BesideLink(QObject):
 
         self.close()
         self._bridge, self._unit = bridge, unit
-        view = BesideView(bridge.started.form, bridge.started.body, unit, bridge.view())
+        form, body = bridge.started.form, bridge.started.body
+        view = BesideView(form, body, unit, bridge.view(), bridge.outlines())
         view.flow.answered.connect(self.answered)
         view.flow.asked.connect(self._on_asked)
         view.flow.changed.connect(self._preview)

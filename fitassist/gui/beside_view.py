@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QFont, QFontMetricsF, QKeyEvent, QResizeEvent, QShowEvent
@@ -38,6 +39,9 @@ from fitassist.wording.private_words import (
     private_title,
     typed_to_go,
 )
+
+if TYPE_CHECKING:
+    from fitassist.session.shaping import KnownOutlines
 
 SCREEN_MM = 174.3  # height of a 14-inch screen of 16 to 9: 14 in * 25.4 * 9 / sqrt(16**2 + 9**2)
 USUAL_MM = 24.0
@@ -98,7 +102,14 @@ class BesideView(QWidget):
 
     left = Signal()
 
-    def __init__(self, form: Form, body: Body, unit: AnyUnit, view: FittingView) -> None:
+    def __init__(
+        self,
+        form: Form,
+        body: Body,
+        unit: AnyUnit,
+        view: FittingView,
+        outlines: KnownOutlines | None = None,
+    ) -> None:
         super().__init__()
         self.setProperty("role", "page")
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground, True)
@@ -113,7 +124,7 @@ class BesideView(QWidget):
         self.sections = SectionsPlot()
         self.sections.assumed.setParent(self)
         self.sections.assumed.hide()
-        self.sections.begin(form, body, view.lines, unit)
+        self.sections.begin(form, body, view.lines, unit, outlines)
         self.progress = plain_label(role="quiet", wraps=True)
         self.message = plain_label(role="error", wraps=True)
         self.private = plain_label(say("private"), "quiet")

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Qt, QThreadPool, Signal
 
 from fitassist.domain.answers import Answer
+from fitassist.domain.body import Body
 from fitassist.domain.form import Form
 from fitassist.domain.lines import What
 from fitassist.errors import FitError
@@ -22,8 +23,10 @@ from fitassist.session.view import FittingView, LineView
 
 if TYPE_CHECKING:
     from fitassist.session.fitting import Fitting
+    from fitassist.session.shaping import KnownOutlines
 
 Append = Callable[[Sequence[Event]], Sequence[Recorded]]
+OutlinesOf = Callable[[Body, Form], "KnownOutlines | None"]
 
 ENGINE = "fitassist.session.fitting"
 
@@ -51,6 +54,8 @@ class FittingBridge(QObject):
         Writes events; without it the fitting is kept in memory only.
     past
         What was recorded after `started`, to go on where it ended.
+    outlines_of
+        Works out what is known of the shapes of body and form.
 
     Signals
     -------
@@ -70,9 +75,12 @@ class FittingBridge(QObject):
         append: Append | None = None,
         past: Iterable[Recorded] = (),
         parent: QObject | None = None,
+        outlines_of: OutlinesOf | None = None,
     ) -> None:
         super().__init__(parent)
         self._started = started
+        self._outlines_of = outlines_of
+        self._outlines: KnownOutlines | None = None
         self._append = append or _NumbersEvents()
         self._past = tuple(past)
         self._fitting: Fitting | None = None
@@ -80,9 +88,14 @@ class FittingBridge(QObject):
         self._loaded.connect(self._open, Qt.ConnectionType.QueuedConnection)
 
     @classmethod
-    def over(cls, fitting: Fitting, parent: QObject | None = None) -> FittingBridge:
+    def over(
+        cls,
+        fitting: Fitting,
+        parent: QObject | None = None,
+        outlines_of: OutlinesOf | None = None,
+    ) -> FittingBridge:
         """Return a bridge to a fitting that was made elsewhere."""
-        made = cls(fitting.started, parent=parent)
+        made = cls(fitting.started, parent=parent, outlines_of=outlines_of)
         made._fitting = fitting
         return made
 
@@ -96,6 +109,13 @@ class FittingBridge(QObject):
         """The form, with its dials where they stand now."""
         form = self._started.form
         return form.at(dict(self.view().numbers)) if self._fitting is not None else form
+
+    def outlines(self) -> KnownOutlines | None:
+        """Return what is known of the shapes of body and form; None: nothing."""
+        if self._outlines_of is not None:
+            self._outlines = self._outlines_of(self._started.body, self._started.form)
+            self._outlines_of = None  # once is enough: both are as they were at the start
+        return self._outlines
 
     @property
     def fitting(self) -> Fitting | None:
@@ -120,6 +140,7 @@ class FittingBridge(QObject):
     def _load(self) -> None:
         """Import in a worker what takes long to import; nothing else happens there."""
         importlib.import_module(ENGINE)
+        self.outlines()
         try:
             self._loaded.emit()
         except RuntimeError:  # the window was closed meanwhile

@@ -201,7 +201,8 @@ class FittingPage(QWidget):
         work.beside.clicked.connect(lambda: self.show_beside())
         work.private.clicked.connect(lambda: self.show_beside(is_private=True))
         work.strip.put_away.connect(lambda: self._put_never_away(True))
-        work.sections.begin(bridge.started.form, bridge.started.body, view.lines, self._unit)
+        form, body = bridge.started.form, bridge.started.body
+        work.sections.begin(form, body, view.lines, self._unit, bridge.outlines())
         self._work = work
         self._stack.addWidget(work)
         return work

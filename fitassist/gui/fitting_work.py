@@ -32,7 +32,7 @@ from fitassist.gui.folds import scrolling
 from fitassist.gui.instruction_card import InstructionCard
 from fitassist.gui.lines_table import LinesTable
 from fitassist.gui.never_strip import NeverStrip
-from fitassist.gui.sections_plot import SectionsPlot
+from fitassist.gui.sections_plot import LEAST_HIGH, SectionsPlot
 from fitassist.gui.torso_step import show_step
 from fitassist.gui.torso_view import TorsoView
 from fitassist.gui.volunteer_panel import VolunteerPanel
@@ -40,6 +40,8 @@ from fitassist.wording.fitting_words import say
 
 QWIDGETSIZE_MAX = (1 << 24) - 1  # Qt's own name for no limit
 TALL_PX = 860  # from here sections and lines are both shown
+SECTIONS_SHARE = 0.18  # of a tall page, or shapes could not be told apart
+BELOW_STRETCH, BELOW_STRETCH_TALL = 9, 13  # where the instruction has 10
 SIDE_SHARE, SIDE_LEAST, SIDE_MOST = 0.24, 290, 460
 PANEL_WIDTH = 540
 PICTURES = {
@@ -105,7 +107,6 @@ class FittingWork(QWidget):
         self._grid.addWidget(self.bar, 3, 0, 1, 2)
         self._grid.setColumnStretch(0, 1)
         self._grid.setRowStretch(1, 10)
-        self._grid.setRowStretch(2, 9)
         self.arrange()
 
     def _side_list(self) -> QScrollArea:
@@ -157,6 +158,7 @@ class FittingWork(QWidget):
         has_panel = not self._panels.isHidden()
         self._side.setVisible(not has_panel)
         is_tall = self.height() >= TALL_PX
+        self._grid.setRowStretch(2, BELOW_STRETCH_TALL if is_tall else BELOW_STRETCH)
         wants_lines = self.below.value() == "lines"
         self.below.setVisible(not is_tall and not has_panel)
         for way in (self.private, self.beside):
@@ -164,8 +166,10 @@ class FittingWork(QWidget):
         self.sections.setVisible(is_tall or not wants_lines)
         self.lines.setVisible(is_tall or wants_lines)
         self.sections.assumed.setVisible(is_tall or not wants_lines)
+        high = round(SECTIONS_SHARE * self.height()) if is_tall else LEAST_HIGH
+        self.sections.setMinimumHeight(high)
         # All lines are in sight where both are; the sections have what is left.
-        high = min(self.lines.content_height(), self.height() // 4)
+        high = min(self.lines.content_height(), self.height() // 5)
         self.lines.setMaximumHeight(high if is_tall else QWIDGETSIZE_MAX)
         self.lines.setMinimumHeight(high if is_tall else 0)
         self.lines.chances.setVisible(is_tall or wants_lines)

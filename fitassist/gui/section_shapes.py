@@ -3,6 +3,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 import pyqtgraph as pg
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainterPath, QPen
@@ -33,6 +35,36 @@ def closed_path(points: Points) -> QPainterPath:
     path: QPainterPath = pg.arrayToQPath(points[:, 0], points[:, 1], connect="all")
     path.closeSubpath()
     return path
+
+
+def ring_path(inner: Points, outer: Points) -> QPainterPath:
+    """Return the path between two closed curves, in mm."""
+    path = closed_path(outer)  # what lies in both is left out: Qt fills by odd and even
+    path.addPath(closed_path(inner))
+    return path
+
+
+def free_corner(curves: Sequence[Points], gap_mm: float) -> tuple[float, float]:
+    """Return a point (x > 0, y < 0) with nothing of convex curves beyond it, both ways.
+
+    Parameters
+    ----------
+    curves
+        Closed, (n, 2) each, round the origin, mm; the first point need not be repeated.
+    gap_mm
+        How far from them the corner is to stay.
+    """
+    x = float(np.sqrt(0.5) * max(curve[:, 0].max() for curve in curves)) + gap_mm
+    lowest = 0.0
+    for curve in curves:
+        ring = np.vstack((curve, curve[:1]))
+        start, end = ring[:-1], ring[1:]
+        crosses = (start[:, 0] - x) * (end[:, 0] - x) < 0.0
+        share = (x - start[crosses, 0]) / (end[crosses, 0] - start[crosses, 0])
+        there = start[crosses, 1] + share * (end[crosses, 1] - start[crosses, 1])
+        beyond = curve[curve[:, 0] >= x, 1]
+        lowest = min([lowest, *there.tolist(), *beyond.tolist()])
+    return x, lowest - gap_mm
 
 
 def pen(colour: str, px: float) -> QPen:

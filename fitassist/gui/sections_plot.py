@@ -1,19 +1,19 @@
 # SPDX-License-Identifier: MIT
 """Three level sections from above, at one scale: the form's panels as they stand, and the body.
 
-All lie in one plot, so they cannot help sharing its scale. The shape is assumed, and it says so.
+All lie in one plot, so they cannot help sharing its scale. Where the shape is only assumed, it
+says so.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 import pyqtgraph as pg
 from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import (
-    QBrush,
     QColor,
     QFont,
     QFontMetricsF,
@@ -27,49 +27,37 @@ from fitassist.domain.body import Body
 from fitassist.domain.form import Form
 from fitassist.domain.lines import What
 from fitassist.domain.units import AnyUnit, Unit
-from fitassist.geometry.sections import (
-    USUAL_BREADTH_PER_DEPTH,
-    Points,
-    SectionOutline,
-    body_section,
-    form_section,
-)
+from fitassist.geometry.sections import Points, body_section
 from fitassist.gui import theme
 from fitassist.gui.fields import plain_label
-from fitassist.gui.section_facts import SHOWN, chosen_lines, in_two_lines, seam_gaps
-from fitassist.gui.section_shapes import WALL_MM, closed_path, lies_within, pen, walled
+from fitassist.gui.section_facts import SHOWN, chosen_lines, in_two_lines
+from fitassist.gui.section_items import SectionItems, section_items
+from fitassist.gui.section_outlines import DrawnSection, SectionMaker
+from fitassist.gui.section_shapes import (
+    WALL_MM,
+    closed_path,
+    free_corner,
+    lies_within,
+    pen,
+    ring_path,
+    walled,
+)
 from fitassist.session.view import LineView
 from fitassist.wording.fitting_words import amounts_unit, say, section_text
 from fitassist.wording.language import capital
 from fitassist.wording.lengths import say_length
 from fitassist.wording.places import line_name
+from fitassist.wording.section_words import as_ellipse, band_text, shape_note
+
+if TYPE_CHECKING:
+    from fitassist.session.shaping import KnownOutlines
 
 GRID_MM = 50.0
 LABELS_PX = 230  # least width of a section with labels of its own
 LEAST_HIGH, MOST_SCALE = 100, 1.4
 LABEL_GAP_PX = 1.0  # a label has a margin of its own as well
-BODY_DASHES = (7.0, 4.0)
 LEAST_MIDDLE_PT = 9.0
 _IN_WORDS = ("good", "measure_again")  # states that stand in a section in place of an amount
-
-
-@dataclass
-class _Section:
-    """The items of one section; made once, then only changed."""
-
-    panels: QGraphicsPathItem
-    body: QGraphicsPathItem
-    name: pg.TextItem
-    middle: pg.TextItem
-    front: pg.TextItem
-    body_label: pg.TextItem
-    form_label: pg.TextItem
-
-    def items(self) -> tuple[QGraphicsPathItem | pg.TextItem, ...]:
-        return (
-            self.panels, self.body, self.name, self.middle, self.front, self.body_label,
-            self.form_label,
-        )  # fmt: skip
 
 
 class SectionsPlot(QWidget):
@@ -80,7 +68,7 @@ class SectionsPlot(QWidget):
         pg.setConfigOptions(antialias=True)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
         self.setMinimumHeight(LEAST_HIGH)
-        self._form: Form | None = None
+        self._maker: SectionMaker | None = None
         self._body: Body | None = None
         self._unit: AnyUnit = Unit.IN
         self._names: tuple[str, ...] = ()
@@ -88,7 +76,7 @@ class SectionsPlot(QWidget):
         self._is_private = False
         self._cell_mm = 500.0
         self._deep_mm = 350.0
-        self._shown: list[tuple[LineView, SectionOutline | None, Points]] = []
+        self._shown: list[DrawnSection] = []
         self._plot = pg.PlotWidget()
         self._plot.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._plot.viewport().setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -114,38 +102,29 @@ class SectionsPlot(QWidget):
         self._bar_label = pg.TextItem(anchor=(0.0, 1.0))
         for item in (self._grid, self._bar, self._bar_label):
             self._plot.addItem(item, ignoreBounds=True)
-        self._sections = [self._make_section() for _slot in range(SHOWN)]
+        self._sections = [section_items(self._plot) for _slot in range(SHOWN)]
         self._recolour()
-
-    def _make_section(self) -> _Section:
-        made = _Section(
-            panels=QGraphicsPathItem(),
-            body=QGraphicsPathItem(),
-            name=pg.TextItem(anchor=(0.5, 1.0)),
-            middle=pg.TextItem(anchor=(0.5, 0.5)),
-            front=pg.TextItem(anchor=(0.5, 0.0)),
-            body_label=pg.TextItem(anchor=(0.0, 0.0)),
-            form_label=pg.TextItem(anchor=(1.0, 0.0)),
-        )
-        for item in made.items():
-            self._plot.addItem(item, ignoreBounds=True)
-        return made
 
     # -- what is shown ------------------------------------------------------------------------
 
-    def begin(self, form: Form, body: Body, lines: Sequence[LineView], unit: AnyUnit) -> None:
-        """Take a fitting: which lines are drawn, and how large all of them are."""
-        self._form, self._body, self._unit = form, body, unit
+    def begin(
+        self,
+        form: Form,
+        body: Body,
+        lines: Sequence[LineView],
+        unit: AnyUnit,
+        outlines: KnownOutlines | None = None,
+    ) -> None:
+        """Take a fitting: which lines are drawn, what is known of them, how large all are."""
+        self._maker = SectionMaker(form, body, outlines)
+        self._body, self._unit = body, unit
         self._names = chosen_lines(lines)
         self._behind = False
-        girths = [
-            max(view.target_mm, view.predicted_mm or 0.0)
-            for view in lines
-            if view.line in self._names and view.what == What.GIRTH
-        ]
-        drawn = [body_section(girth, self._flatness(name)) for girth, name in zip(
-            girths, [v.line for v in lines if v.line in self._names and v.what == What.GIRTH],
-            strict=True)]  # fmt: skip
+        drawn: list[Points] = []
+        for view in lines:
+            if view.line in self._names and view.what == What.GIRTH:
+                drawn.append(body_section(max(view.target_mm, view.predicted_mm or 0.0)))
+                drawn += self._maker.drawn(view, form.numbers()).curves()
         broad = max((float(np.ptp(points[:, 0])) for points in drawn), default=360.0)
         deep = max((float(np.ptp(points[:, 1])) for points in drawn), default=270.0)
         self._cell_mm = float(np.ceil((broad * 1.06 + 60.0) / GRID_MM) * GRID_MM)
@@ -172,59 +151,57 @@ class SectionsPlot(QWidget):
 
     def show_lines(self, lines: Sequence[LineView], numbers: Mapping[str, float]) -> None:
         """Draw the lines as a view or a preview has them, with the dials at `numbers`."""
-        if self._form is None:
+        if self._maker is None:
             return
         by_name = {view.line: view for view in lines if view.what == What.GIRTH}
-        self._shown = []
-        for name in self._names:
-            view = by_name.get(name)
-            if view is None:
-                continue
-            flat = self._flatness(name)
-            section = (
-                form_section(view.predicted_mm, seam_gaps(self._form, name, numbers), flat)
-                if view.predicted_mm
-                else None
-            )
-            self._shown.append((view, section, body_section(view.target_mm, flat)))
+        there = [by_name[name] for name in self._names if name in by_name]
+        self._shown = [self._maker.drawn(view, numbers) for view in there]
         self._draw()
         self._say()
 
     def girth_texts(self) -> tuple[str, ...]:
         """Return what stands in the middle of each section."""
-        return tuple(self._middle(view) for view, _section, _body in self._shown)
-
-    def _flatness(self, line: str) -> float:
-        """Return breadth over depth: as measured on the body, or else as usual."""
-        assert self._body is not None
-        broad = self._body.target(line, What.BREADTH)
-        deep = self._body.target(line, What.DEPTH)
-        if broad is None or deep is None:
-            return USUAL_BREADTH_PER_DEPTH
-        return broad.value_mm / deep.value_mm
+        return tuple(self._middle(one.view) for one in self._shown)
 
     def _middle(self, view: LineView) -> str:
-        shown = [v.to_go_mm for v, _section, _body in self._shown if v.state not in _IN_WORDS]
+        shown = [s.view.to_go_mm for s in self._shown if s.view.state not in _IN_WORDS]
         beside = amounts_unit(shown, self._unit)
         return section_text(view.state, view.to_go_mm, self._unit, beside=beside)
 
     def _say(self) -> None:
         """Put the picture into words for those who do not see it."""
         parts = []
-        for view, section, _body in self._shown:
+        for one in self._shown:
+            view = one.view
             if self._is_private:
                 parts.append(f"{capital(line_name(view.line))}: {self._middle(view)}.")
                 continue
             there = say("unknown")
-            if section is not None and view.predicted_mm is not None:
+            if one.section is not None and view.predicted_mm is not None:
                 there = say_length(view.predicted_mm, self._unit)
             parts.append(
                 f"{capital(line_name(view.line))}: {say('form')} {there}, "
                 f"{say('body')} {say_length(view.target_mm, self._unit)}, {self._middle(view)}."
             )
+            if not self._is_all_assumed():
+                parts.append(f"{capital(band_text(one.band_mm, self._unit))}.")
+        note = self._note()
+        if self.assumed.text() != note:
+            self.assumed.setText(note)
         for widget in (self, self._plot):
             widget.setAccessibleName(say("sections"))
-            widget.setAccessibleDescription(" ".join([*parts, say("assumed")]))
+            widget.setAccessibleDescription(" ".join([*parts, note]))
+
+    def _is_all_assumed(self) -> bool:
+        return all(one.body_is_ellipse and one.form_is_ellipse for one in self._shown)
+
+    def _note(self) -> str:
+        """Return what is drawn and what is only assumed of it."""
+        if self._maker is None or self._is_all_assumed():
+            return say("assumed")
+        has_ellipses = any(one.body_is_ellipse or one.form_is_ellipse for one in self._shown)
+        is_known = any(not one.body_is_ellipse for one in self._shown)
+        return shape_note(is_known, has_ellipses, self._maker.wider, self._maker.do_disagree)
 
     # -- drawing ------------------------------------------------------------------------------
 
@@ -300,8 +277,9 @@ class SectionsPlot(QWidget):
             if there:
                 self._draw_section(items, slot, scale)
 
-    def _draw_section(self, items: _Section, slot: int, scale: float) -> None:
-        view, section, body = self._shown[slot]
+    def _draw_section(self, items: SectionItems, slot: int, scale: float) -> None:
+        one = self._shown[slot]
+        view, section, body = one.view, one.section, one.body
         middle = (slot - (len(self._shown) - 1) / 2) * self._apart_mm(scale)
         turned = -1.0 if self._behind else 1.0
         offset = np.array([middle, 0.0])
@@ -312,29 +290,37 @@ class SectionsPlot(QWidget):
         items.panels.setPath(panels)
         items.panels.setVisible(section is not None)
         items.body.setPath(closed_path(body * turned + offset))
+        items.band.setVisible(one.band is not None)
+        if one.band is not None:
+            inner, outer = one.band
+            items.band.setPath(ring_path(inner * turned + offset, outer * turned + offset))
         hull = section.hull if section is not None else body
-        reach = max(float(np.abs(hull[:, 1]).max()), float(np.abs(body[:, 1]).max()))
-        items.name.setText(capital(line_name(view.line)))
+        reach = max(float(np.abs(curve[:, 1]).max()) for curve in one.curves())
+        marks = not self._is_all_assumed()
+        name = capital(line_name(view.line))
+        items.name.setText(as_ellipse(name) if marks and one.body_is_ellipse else name)
         items.name.setPos(middle, reach)
         items.front.setText(say("back_side") if self._behind else say("front"))
         items.front.setPos(middle, -reach)
         self._write_middle(items, view, middle, 2 * np.abs(hull).max(axis=0) / scale)
         good = view.state == "good"
         items.middle.setColor(QColor(theme.palette().good if good else theme.palette().ink))
-        # The inner upper corner of a label lies just outside both curves, the rest further out:
+        # The inner upper corner of a label lies just outside all curves, the rest further out:
         # curves that bulge outwards can then never meet it.
-        reached = np.maximum(np.abs(body).max(axis=0), np.abs(hull).max(axis=0))
-        corner = np.sqrt(0.5) * reached + LABEL_GAP_PX * scale
+        curves = [curve * turned for curve in one.curves()]
+        x, y = free_corner(curves, LABEL_GAP_PX * scale)
         items.body_label.setText(say("body"))
-        items.body_label.setPos(middle + corner[0], -corner[1])
-        items.form_label.setText(say("form"))
-        items.form_label.setPos(middle - corner[0], -corner[1])
+        items.body_label.setPos(middle + x, y)
+        x, y = free_corner([curve * (-1.0, 1.0) for curve in curves], LABEL_GAP_PX * scale)
+        form = say("form")
+        items.form_label.setText(as_ellipse(form) if marks and one.form_is_ellipse else form)
+        items.form_label.setPos(middle - x, y)
         # Where the sections are small their labels would meet: the first one speaks for all.
         spoken = slot == 0 or self._apart_mm(scale) / scale > LABELS_PX * _larger()
         items.body_label.setVisible(spoken)
         items.form_label.setVisible(spoken and section is not None)
 
-    def _write_middle(self, items: _Section, view: LineView, x: float, size_px: Points) -> None:
+    def _write_middle(self, items: SectionItems, view: LineView, x: float, size_px: Points) -> None:
         """Write what is left to go inside the panels, in two lines where one would meet them."""
         whole = self._middle(view)
         inside = size_px - 2 * WALL_MM / self.mm_per_px() - theme.STEP
@@ -359,23 +345,10 @@ class SectionsPlot(QWidget):
         self._plot.setBackground(colours.page)
         self._grid.setPen(pen(theme.blend(colours.page, colours.fine, 0.3), 1.0))
         self._bar.setPen(pen(colours.quiet, 1.5))
-        text, small = self._font(theme.TEXT_PT), self._font(theme.LABEL_PT)
         self._bar_label.setColor(QColor(colours.quiet))
-        self._bar_label.setFont(small)
+        self._bar_label.setFont(self._font(theme.LABEL_PT))
         for items in self._sections:
-            items.panels.setPen(pen(colours.form, 1.5))
-            items.panels.setBrush(QBrush(QColor(theme.blend(colours.page, colours.form, 0.14))))
-            dashed = pen(colours.body, 2.0)
-            dashed.setDashPattern(BODY_DASHES)
-            items.body.setPen(dashed)
-            for item, role, font in (
-                (items.name, colours.ink, self._font(theme.TEXT_PT, bold=True)),
-                (items.front, colours.quiet, small),
-                (items.body_label, colours.body, text),
-                (items.form_label, colours.form, text),
-            ):
-                item.setColor(QColor(role))
-                item.setFont(font)
+            items.dress(lambda points, bold: self._font(points, bold=bold))
         self._draw()
 
     def _font(self, points: float, *, bold: bool = False) -> QFont:

@@ -12,6 +12,7 @@ allow where both are known.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 
 import numpy as np
@@ -48,6 +49,24 @@ class Outlines:
 
     body: TorsoOutlines
     form: TorsoOutlines
+
+
+@dataclass(frozen=True)
+class KnownOutlines:
+    """Outlines of a body and of a closed form as far as they are known; None: not at all."""
+
+    body: TorsoOutlines | None
+    form: TorsoOutlines | None
+
+
+def known_outlines(body: Body, form: Form, priors: ShapePriors) -> KnownOutlines:
+    """Return the outlines of body and closed form, each where enough is known of it."""
+    of_body = of_form = None
+    with suppress(FitError):
+        of_body = body_outlines(body, priors)
+    with suppress(FitError):
+        of_form = form_outlines(form, body, priors)
+    return KnownOutlines(of_body, of_form)
 
 
 def kind_of(body: Body) -> PriorKind:

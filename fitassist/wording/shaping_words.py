@@ -33,32 +33,49 @@ _SETTINGS: Final[dict[Setting, tuple[str, str]]] = {
 SHAPING_REASONS: Final[dict[str, tuple[str, ...]]] = {
     "outline_too_few_girths": (
         N_(
-            "by girths alone: with three girths between bust and hip, the seams are chosen by the "
-            "body's shape too"
+            "the form is set by girths alone: with three girths between bust and hip, its seams "
+            "would follow the body's shape"
         ),
     ),
     "outline_bad_reading": (
-        N_("by girths alone: one reading of the body is no length of a torso"),
+        N_("the form is set by girths alone: one reading of the body is no length of a torso"),
     ),
     "outline_breadth_depth_misfit": (
-        N_("by girths alone: a breadth and a depth of the body do not go with its girth"),
+        N_(
+            "the form is set by girths alone: a breadth and a depth of the body do "
+            "not go with its girth"
+        ),
     ),
     "outline_parts_misfit": (
-        N_("by girths alone: two parts of a girth of the body do not add up to it"),
+        N_("the form is set by girths alone: two parts of a girth of the body do not add up to it"),
     ),
     "outline_lengths_out_of_order": (
-        N_("by girths alone: the heights of the body's lines are in the wrong order"),
+        N_(
+            "the form is set by girths alone: the heights of the body's lines are "
+            "in the wrong order"
+        ),
     ),
     "form_outline_unknown": (
-        N_("by girths alone: no girth of the closed form is known, so neither is its shape"),
+        N_(
+            "the form is set by girths alone: no girth of the closed form is "
+            "known, so neither is its shape"
+        ),
     ),
     "form_too_small": (
-        N_("by girths alone at one line: the form would have to open by more than it can"),
+        N_(
+            "the form is set by girths alone at one line: the form would have to "
+            "open by more than it can"
+        ),
     ),
     "shape_prior_unreadable": (
-        N_("by girths alone: the file of torso shapes that came with the program is not readable"),
+        N_(
+            "the form is set by girths alone: the file of torso shapes that came "
+            "with the program is not readable"
+        ),
     ),
-    "shape_not_told": (N_("by girths alone: the shape of body and form could not be worked out"),),
+    "shape_not_told": (
+        N_("the form is set by girths alone: the shape of body and form could not be worked out"),
+    ),
     "frame_lines_missing": (
         N_(
             "frame first needs the upper chest or the under-bust, on the body and on the form: "

@@ -3,8 +3,8 @@
 
 * re-plan (belief, plan, order, next reading; 14 dials, 6 lines) against one
   ``scipy.optimize.lsq_linear(method="bvls")`` of 20 x 14;
-* a reading, from Enter to repainted plots, against the sum of its parts measured alone (append with
-  fsync, re-plan, repaint);
+* a reading, from Enter to repainted plots (true outlines in them), against the sum of its parts
+  measured alone (append with fsync, re-plan, repaint);
 * start of the program to its first usable paint against a bare window with one plot.
 
 Machines differ and are shared, so only ratios are worth keeping.
@@ -150,6 +150,7 @@ def reading_to_repaint(folder: Path) -> dict[str, float]:
     import pyqtgraph  # noqa: F401  (loaded before anything is timed)
     from PySide6.QtWidgets import QApplication
 
+    from fitassist.app.torso_shapes import outlines_of
     from fitassist.gui.bridge import FittingBridge
     from fitassist.gui.fitting_page import FittingPage
 
@@ -166,7 +167,7 @@ def reading_to_repaint(folder: Path) -> dict[str, float]:
         fitting = Fitting(started, record.append)
         to_a_reading(fitting)
         page = FittingPage()
-        bridge = FittingBridge.over(fitting)
+        bridge = FittingBridge.over(fitting, outlines_of=outlines_of)
         page.resize(1366, 700)
         page.show_bridge(bridge)
         page.show()
