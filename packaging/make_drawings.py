@@ -26,6 +26,7 @@ from drawing_figures import (
     neck_line,
     smooth,
 )
+from drawing_parts import dial, lock
 from drawing_sheets import (
     CARD,
     FINE,
@@ -365,6 +366,8 @@ SHEETS: dict[str, Callable[[], Sheet]] = {
     "check_undergarment": undergarment,
     "check_marks": marks,
     "check_torso_length": torso_length,
+    "part_dial": dial,
+    "part_lock": lock,
     "ribbon_apart": lambda: ribbon(84),
     "ribbon_overlap": lambda: ribbon(-84),
 }

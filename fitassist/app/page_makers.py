@@ -24,6 +24,7 @@ def page_factories(room: Workroom) -> dict[str, Callable[[], QWidget]]:
         "form": lambda: _form(room),
         "fitting": lambda: _fitting(room),
         "settings": lambda: _settings(room),
+        "help": room.make_help,
     }
 
 

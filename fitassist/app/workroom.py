@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from fitassist.app.first_paint import AfterFirstPaint, load_engine_behind
 from fitassist.app.fitting_room import FittingRoom
+from fitassist.app.help_desk import HelpDesk
 from fitassist.app.kept_form import Marks, bring_up_to_date
 from fitassist.app.kept_settings import KeptSettings
 from fitassist.app.own_library import OwnLibrary
@@ -81,6 +82,7 @@ class Workroom(QObject):
         self.room.moved.connect(self.on_form_moved)
         self.room.form_not_kept.connect(self._on_form_not_kept)
         self.window = MainWindow(page_factories(self))
+        self.desk = HelpDesk(self.window, self.kept)
         self.seen = AfterFirstPaint(self.window)
         self.window.restore(settings.window)
         self.window.place_changed.connect(self._on_place)
@@ -97,6 +99,10 @@ class Workroom(QObject):
         """The settings as they now are."""
         return self.kept.now
 
+    def make_help(self) -> QWidget:
+        """Make the page of help."""
+        return self.desk.make_page()
+
     def _bring_forms_up(self) -> None:
         for form_id in bring_up_to_date(self._library, self._marks):
             self.on_form_moved(form_id)
@@ -109,7 +115,9 @@ class Workroom(QObject):
         last, place = self.settings.last_person, self.settings.last_page
         known = {entry.id for entry in self._library.people() if entry.problem is None}
         if last not in known:
-            self.window.go_to("people")
+            is_new = not known and not self._is_demo
+            if not (is_new and self.desk.begin()):
+                self.window.go_to("people")
             self.seen.do(load_engine_behind)
             return
         self.open_person(last)

@@ -35,10 +35,11 @@ from PySide6.QtWidgets import (
 
 from fitassist.gui import theme
 from fitassist.gui.fields import button, plain_label
+from fitassist.gui.flow import FlowLayout
 from fitassist.settings import Window
 from fitassist.wording.pages import say
 
-PLACES = ("people", "measurements", "form", "fitting", "settings")
+PLACES = ("people", "measurements", "form", "fitting", "settings", "help")
 LEAST_WIDTH = 720
 LEAST_HEIGHT = 480
 _TITLE_HEIGHT = QStyle.PixelMetric.PM_TitleBarHeight
@@ -158,6 +159,11 @@ class MainWindow(QMainWindow):
         row = QHBoxLayout(bar)
         row.setContentsMargins(theme.MARGIN - 12, theme.HALF, theme.MARGIN, 0)
         row.setSpacing(0)
+        places = QWidget()
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+        policy.setHeightForWidth(True)  # at large type they go on in a second line
+        places.setSizePolicy(policy)
+        line = FlowLayout(places, line_gap=0)
         for place in PLACES:
             made = button(say(f"place.{place}"), "place")
             made.setCheckable(True)
@@ -165,13 +171,14 @@ class MainWindow(QMainWindow):
             made.clicked.connect(lambda _on=False, place=place: self.go_to(place))
             self._group.addButton(made)
             self._buttons[place] = made
-            row.addWidget(made)
+            line.addWidget(made)
+        row.addWidget(places, 3)
         names = QVBoxLayout()
         names.setSpacing(0)
         for label in (self._who, self._which):
             names.addWidget(label)
         row.addSpacing(theme.MARGIN)
-        row.addLayout(names, 1)
+        row.addLayout(names, 2)
         return bar
 
     def _add_shortcuts(self) -> None:

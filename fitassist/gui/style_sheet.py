@@ -124,7 +124,8 @@ QListView { background: $card; color: $ink; border: 1px solid $hair; border-radi
 QListView:focus { border: 2px solid $thread; }
 QListView::item { min-height: ${inside}px; padding: ${half}px ${step}px; }
 QListView::item:hover { background: $hover; }
-QListView::item:selected { background: $pressed; color: $ink; }
+QListView::item:selected { background: $pressed; color: $ink; border-left: 3px solid $thread; }
+QListView::item:disabled { background: transparent; color: $quiet; }
 QScrollArea, QScrollArea > QWidget > QWidget[role="page"] { background: $page; border: none; }
 QCheckBox { background: transparent; color: $ink; spacing: ${step}px; min-height: 36px; }
 QCheckBox::indicator { width: 10px; height: 10px; padding: 3px; border: 1px solid $fine;

@@ -23,6 +23,7 @@ _TEXTS: Final[dict[str, str]] = {
     "place.form": N_("Form"),
     "place.fitting": N_("Fitting"),
     "place.settings": N_("Settings"),
+    "place.help": N_("Help"),
     "strip.read_only": N_(
         "This record is open elsewhere, so nothing can be added here. You can look at everything."
     ),
@@ -184,7 +185,7 @@ _TEXTS: Final[dict[str, str]] = {
     ),
     "settings.theme": N_("Look"),
     "settings.theme_why": N_(
-        "As the system, or always the same; high contrast draws each line and word at its strongest."
+        "As the system, or always the same; high contrast draws all at its strongest."
     ),
     "settings.theme_system": N_("as the system"),
     "settings.theme_light": N_("light"),

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 from fitassist.app.start import now
 from fitassist.domain.steps import Finished, Measure, SetDials
 from fitassist.storage.library import Library
+from fitassist.wording.help_words import TOUR
 from fitassist.wording.pages import say
 from tests.virtual.cases import make_case
 
@@ -80,6 +81,8 @@ class Hands:
 
 
 def begin_person(hands, room) -> None:
+    for _ in TOUR:  # the first screens, gone through
+        hands.enter()
     hands.press(say("people.new"))
     hands.type(NAME)
     hands.enter()
