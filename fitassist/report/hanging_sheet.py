@@ -81,12 +81,15 @@ def _before(facts: Facts, form: Form, unit: AnyUnit, is_blind: bool) -> list[str
 
 def _after(facts: Facts, unit: AnyUnit, padding: Padding | None, is_blind: bool) -> list[str]:
     steps = []
-    if padding is not None and padding.plan.pieces:
+    if padding is not None and not padding.is_empty:
         if padding.is_slip_on:
             steps.append(words("hang_slip_on"))
         else:
-            places = dict.fromkeys(place_text(p.place) for p in piece_facts(padding.plan))
-            steps.append(words("hang_pieces", places=", ".join(places)))
+            places = list(dict.fromkeys(place_text(p.place) for p in piece_facts(padding)))
+            places += [line_name(line) for line, _sheets in padding.wraps]
+            places += [place_text(padding.wedge[0])] if padding.wedge else []
+            if places:
+                steps.append(words("hang_pieces", places=", ".join(places)))
         steps.append(words("hang_cover"))
     girths = [line for line in facts.lines if line.what == What.GIRTH]
     if is_blind:

@@ -9,16 +9,38 @@ from dataclasses import dataclass
 import numpy as np
 
 from fitassist.padding.plan import PaddingPlan
+from fitassist.padding.shoulder import ShoulderWedge
 from fitassist.report.page import Point
 
 
 @dataclass(frozen=True)
 class Padding:
-    """A plan, what it is made of, and how it is held."""
+    """What is laid on the form, what it is made of, and how it is held.
 
-    plan: PaddingPlan
+    Attributes
+    ----------
+    plan
+        Pieces with shapes; None where only girths were known.
+    wraps
+        Sheets all round by line, where there is no plan.
+    wedge
+        Place and sheets of the wedge for the higher shoulder.
+    thickness_mm
+        Of one sheet, as it works.
+    """
+
+    plan: PaddingPlan | None
+    thickness_mm: float
     material: str = ""
     is_slip_on: bool = False
+    wraps: tuple[tuple[str, int], ...] = ()
+    wedge: tuple[str, ShoulderWedge] | None = None
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing is to be laid."""
+        pieces = self.plan is not None and bool(self.plan.pieces or self.plan.strips)
+        return not (pieces or self.wraps or self.wedge)
 
 
 @dataclass(frozen=True)
@@ -48,8 +70,11 @@ class PieceFact:
     mirrors: str
 
 
-def piece_facts(plan: PaddingPlan) -> tuple[PieceFact, ...]:
-    """Return the pieces of a plan, place after place, what is laid first going first."""
+def piece_facts(padding: Padding | None) -> tuple[PieceFact, ...]:
+    """Return the pieces, place after place, what is laid first going first."""
+    plan = padding.plan if padding is not None else None
+    if plan is None:
+        return ()
     found = []
     for number, (piece, flats) in enumerate(zip(plan.pieces, plan.shapes, strict=True), start=1):
         ring = flats[0].outline_mm * [1.0, -1.0]

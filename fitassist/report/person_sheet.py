@@ -71,7 +71,7 @@ def person_pages(
         _lines(flow, facts, unit)
     if flow.page_number == 1:
         flow.next_page()
-    pieces = piece_facts(padding.plan) if padding else ()
+    pieces = piece_facts(padding)
     _padding(flow, padding, pieces, unit, is_blind)
     if not is_blind:
         flow.heading(words("person_sides"))
@@ -190,18 +190,24 @@ def _padding(
     is_blind: bool,
 ) -> None:
     flow.heading(words("person_padding"))
-    if padding is None or not (pieces or padding.plan.strips):
+    if padding is None or padding.is_empty:
         flow.paragraph(words("person_no_padding"))
         return
-    thick = say_length(padding.plan.thickness_mm, "mm")
+    thick = say_length(padding.thickness_mm, "mm")
     if padding.material:
         flow.paragraph(words("person_material", material=capital(padding.material), mm=thick))
     else:
         flow.paragraph(words("person_thickness", mm=thick))
     flow.paragraph(words("person_slip_on" if padding.is_slip_on else "person_pinned"))
-    if padding.plan.strips:
+    if padding.plan is not None and padding.plan.strips:
         seams = ", ".join(strip_text(strip.seam.value) for strip in padding.plan.strips)
         flow.paragraph(words("person_strips", seams=seams))
+    for line, sheets in padding.wraps:
+        flow.paragraph(words("person_wrap", line=capital(line_name(line)), sheets=sheets))
+    if padding.wedge is not None:
+        place, wedge = padding.wedge
+        named = capital(place_text(place))
+        flow.paragraph(words("person_wedge", place=named, sheets=len(wedge.lengths_mm)))
     each = flow.width_mm / ACROSS
     for first in range(0, len(pieces), ACROSS):
         row = pieces[first : first + ACROSS]

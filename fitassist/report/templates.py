@@ -17,6 +17,7 @@ from fitassist.errors import FitError
 from fitassist.padding.flatten import FlatPiece, Mark
 from fitassist.padding.pieces import Piece
 from fitassist.padding.plan import PaddingPlan
+from fitassist.padding.shoulder import ShoulderWedge
 from fitassist.padding.strips import GapStrip
 from fitassist.report.flow import Flow
 from fitassist.report.nesting import nest
@@ -24,6 +25,7 @@ from fitassist.report.page import Item, Line, Page, Point, Polygon, Text, scaled
 from fitassist.report.paper import A4, SAFE_MM, Paper
 from fitassist.report.tiles import OVERLAP_MM, Tiling, plan_tiles, tile
 from fitassist.wording.padding_words import (
+    distortion_text,
     layer_text,
     mark_text,
     part_text,
@@ -36,6 +38,7 @@ APART_MM = 6.0
 TICK_MM = 8.0  # length of a mark from the edge inwards
 ARROW_MM = 14.0
 COLUMNS_WANTED = 3  # sheets beside one another, unless a piece is wider
+TOLD_DISTORTION = 0.02  # less is not felt in a soft sheet (own choice)
 SQUARE_MM = 100.0
 SQUARE_IN_MM = 4.0 * 25.4
 
@@ -51,8 +54,10 @@ class Template:
     height_mm: float
 
 
-def template_pages(plan: PaddingPlan, paper: Paper = A4) -> list[Page]:
-    """Return everything to print for a plan.
+def template_pages(
+    plan: PaddingPlan, paper: Paper = A4, wedge: tuple[str, ShoulderWedge] | None = None
+) -> list[Page]:
+    """Return everything to print for a plan, and for the wedge of a higher shoulder.
 
     Raises
     ------
@@ -60,6 +65,7 @@ def template_pages(plan: PaddingPlan, paper: Paper = A4) -> list[Page]:
         ``padding_no_piece``, ``paper_too_small``, ``paper_too_many_pages``.
     """
     templates = [*_strip_templates(plan.strips), *_piece_templates(plan)]
+    templates += _wedge_templates(*wedge, plan.feather_mm) if wedge else []
     if not templates:
         raise FitError("padding_no_piece")
     plan_tiles(1.0, 1.0, paper)  # refuses paper that is too small before anything is laid out
@@ -111,6 +117,8 @@ def _piece_templates(plan: PaddingPlan) -> list[Template]:
             words = _words(piece, layers[piece.place], twin)
             if flat.parts > 1:
                 words.append(part_text(number, flat.parts))
+            if flat.distortion >= TOLD_DISTORTION:
+                words.append(distortion_text(flat.distortion))
             found.append(_template(flat, words, plan.feather_mm, piece.plies))
     return found
 
@@ -186,6 +194,25 @@ def _strip_templates(strips: Sequence[GapStrip]) -> list[Template]:
             items.append(Text(at, text, 3.0, angle_deg=-90.0))
         items += _arrow((left + right) / 2, strip.length_mm / 2)
         found.append(Template(tuple(items), left, 0.0, right - left + 14.0, strip.length_mm))
+    return found
+
+
+def _wedge_templates(place: str, wedge: ShoulderWedge, feather_mm: float) -> list[Template]:
+    """Return the sheets of a wedge: the tip of the shoulder at the left, thinned to the neck."""
+    found = []
+    for number, length in enumerate(wedge.lengths_mm, start=1):
+        corners = ((0.0, 0.0), (length, 0.0), (length, wedge.width_mm), (0.0, wedge.width_mm))
+        inner = max(length - feather_mm, 0.0)
+        items: list[Item] = [
+            Polygon(corners),
+            Line((inner, 0.0), (inner, wedge.width_mm), width_mm=0.15, dash_mm=3.0),
+            Text((4.0, 6.0), printed("wedge_tip"), 2.5),
+            Text((4.0, wedge.width_mm / 2), place_text(place), 3.5),
+            Text(
+                (4.0, wedge.width_mm / 2 + 5.0), layer_text(number, len(wedge.lengths_mm), 1), 3.5
+            ),
+        ]
+        found.append(Template(tuple(items), 0.0, 0.0, length, wedge.width_mm))
     return found
 
 

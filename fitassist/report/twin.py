@@ -82,6 +82,7 @@ class SheetTwin(Model):
     material: str | None = None
     on_slip_on: bool | None = None
     padding: tuple[TwinPiece, ...] = ()
+    wraps: dict[str, int] | None = None
     balance: tuple[TwinBalance, ...] | None = None
     notes: str | None = None
 
@@ -112,10 +113,11 @@ def twin_of(
         dials=form.numbers(),
         stuck=facts.stuck,
         has_body_numbers=not is_blind,
-        padding_thickness_mm=padding.plan.thickness_mm if padding else None,
+        padding_thickness_mm=padding.thickness_mm if padding else None,
         material=(padding.material or None) if padding else None,
         on_slip_on=padding.is_slip_on if padding else None,
         padding=_pieces(padding, is_blind),
+        wraps=dict(padding.wraps) if padding is not None and padding.wraps else None,
     )
     if is_blind:
         return known
@@ -150,8 +152,6 @@ def _lines(facts: Facts) -> tuple[TwinLine, ...]:
 
 
 def _pieces(padding: Padding | None, is_blind: bool) -> tuple[TwinPiece, ...]:
-    if padding is None:
-        return ()
     return tuple(
         TwinPiece(
             place=piece.place,
@@ -162,7 +162,7 @@ def _pieces(padding: Padding | None, is_blind: bool) -> tuple[TwinPiece, ...]:
             width_mm=None if is_blind else _tenth(piece.width_mm),
             height_mm=None if is_blind else _tenth(piece.height_mm),
         )
-        for piece in piece_facts(padding.plan)
+        for piece in piece_facts(padding)
     )
 
 

@@ -53,6 +53,7 @@ _PRINTED = {
     "overview": N_("Sheets and pieces"),
     "one_side": N_("Fix to one side of the seam only."),
     "mirror": N_("and its mirror image"),
+    "wedge_tip": N_("tip of the shoulder"),
 }
 
 
@@ -82,6 +83,11 @@ def layer_text(layer: int, layers: int, plies: int) -> str:
 def part_text(part: int, parts: int) -> str:
     """Say which part of a split piece this is."""
     return _("part {part} of {parts}").format(part=part, parts=parts)
+
+
+def distortion_text(share: float) -> str:
+    """Say how far a flat shape differs from the form it is to lie on."""
+    return _("eased by up to {percent} %").format(percent=round(100.0 * share))
 
 
 def printed(key: str) -> str:

@@ -63,6 +63,8 @@ PERSON_SHEET: Final[dict[str, str]] = {
     "person_slip_on": N_("All pieces lie on the slip-on: pull it over, the label at centre back."),
     "person_pinned": N_("Pieces are pinned to the form's cloth one by one."),
     "person_strips": N_("First the strips over open seams: {seams}. Each fixed to one side only."),
+    "person_wrap": N_("{line}: {sheets} sheets all the way round."),
+    "person_wedge": N_("{place}: a wedge of {sheets} sheets, the longest on top."),
     "person_layer": N_("{layer}. {place}"),
     "person_size": N_("{width} × {height}"),
     "person_plies": N_("{plies} sheets"),
