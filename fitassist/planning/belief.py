@@ -50,7 +50,7 @@ MOST_HYPOTHESES = 20
 LEAST_WEIGHT = 1e-5
 NEAR_SLIPS_MM = 9.0  # closer to its prediction than this, an inch slip need not be considered
 DRIFT = 0.015  # share by which effects loosen between two fittings
-PUT_ON_AGAIN_MM = 1.0  # spread of what one undergarment adds, put on another day; our own choice
+PUT_ON_AGAIN_MM = 0.7  # spread of what one undergarment adds, put on another day; our own choice
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from fitassist.domain.form import Form
 from fitassist.domain.lines import What
 from fitassist.planning import belief as beliefs
 from fitassist.planning.belief import Belief
@@ -36,6 +37,7 @@ __all__ = [
     "apply",
     "belief_for",
     "evidence_of",
+    "has_worn",
     "knows",
     "wearer_of",
     "with_fitting",
@@ -75,6 +77,11 @@ def belief_for(
             passed=1 + min(replay.since, len(replay.others)),
         )
     return belief
+
+
+def has_worn(form: Form, wearer: str, undergarment: str) -> bool:
+    """Tell whether the form was read while it wore this very undergarment."""
+    return any(past.wears(wearer, undergarment) for past in evidence_of(form).fittings)
 
 
 def _by_dial(layout: Layout, numbers: Mapping[str, float]) -> dict[str, float]:

@@ -53,6 +53,7 @@ class State:
     started: ev.FittingStarted
     aims: Aims
     belief: Belief
+    comes_back: bool = False  # the form has worn this very undergarment before
     entries: tuple[Entry, ...] = ()
     numbers: Mapping[str, float] = field(default_factory=dict)
     at_last_reading: Mapping[str, float] = field(default_factory=dict)
@@ -101,15 +102,12 @@ def begin(started: ev.FittingStarted) -> State:
     guesses = {t.line: t.value_mm for t in body.targets if t.what == What.GIRTH}
     numbers = {name: form.numbers()[name] for name in layout.dials}
     dials = [dial for dial in form.dials if dial.name in numbers]
+    worn = learned.wearer_of(started.fitting_id, started.body_id), body.undergarment
     return State(
         started=started,
         aims=wanted,
-        belief=learned.belief_for(
-            layout,
-            guesses,
-            learned.wearer_of(started.fitting_id, started.body_id),
-            body.undergarment,
-        ),
+        belief=learned.belief_for(layout, guesses, *worn),
+        comes_back=learned.has_worn(form, *worn),
         numbers=numbers,
         at_last_reading=dict(numbers),
         # What an earlier fitting met holds until somebody says that the dial turns again.
