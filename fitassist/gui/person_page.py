@@ -19,9 +19,10 @@ from fitassist.gui import measurement_guide, theme
 from fitassist.gui.body_card import BodyCard
 from fitassist.gui.body_line import BodyLine
 from fitassist.gui.fields import button, plain_label
-from fitassist.gui.folds import at_left, scrolling
+from fitassist.gui.folds import scrolling
 from fitassist.gui.measurement_guide import MeasurementGuide
 from fitassist.gui.measurement_row import AskBar, MeasurementRow
+from fitassist.gui.person_beginnings import nobody_chosen, upper_left
 from fitassist.gui.person_notes import PersonNotes
 from fitassist.gui.ports import Record
 from fitassist.session.events import (
@@ -74,30 +75,17 @@ class PersonPage(QWidget):
         self._rows_for: tuple[Kind, Depth] | None = None
         self._focused = ""
         self._stack = QStackedWidget()
-        self._stack.addWidget(self._build_nobody())
+        self._stack.addWidget(nobody_chosen(self.people_asked.emit))
         self.body_card = BodyCard()
         self.body_card.described.connect(self._on_described)
         self.body_card.left.connect(self._refresh)
-        self._stack.addWidget(_upper_left(self.body_card))
+        self._stack.addWidget(upper_left(self.body_card))
         self._stack.addWidget(self._build_measuring())
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self._stack)
 
     # -- building -----------------------------------------------------------------------------
-
-    def _build_nobody(self) -> QWidget:
-        holder = QWidget()
-        choose = button(say("measure.to_people"), "primary")
-        choose.clicked.connect(self.people_asked)
-        column = QVBoxLayout(holder)
-        column.setContentsMargins(*(theme.MARGIN,) * 4)
-        column.setSpacing(theme.MARGIN)
-        column.addWidget(plain_label(say("place.measurements"), "heading"))
-        column.addWidget(plain_label(say("measure.nobody"), wraps=True))
-        column.addWidget(choose, 0, Qt.AlignmentFlag.AlignLeft)
-        column.addStretch(1)
-        return holder
 
     def _build_measuring(self) -> QWidget:
         left = QWidget()
@@ -173,6 +161,25 @@ class PersonPage(QWidget):
         """Say and read lengths in this unit."""
         self._unit = Unit(unit)
         self._refresh()
+
+    def show_field(self, key: str) -> None:
+        """Give the focus to a measurement's field, asking for more of the body where it must."""
+        found = self._catalogue.get(key)
+        if found is None or not self._body_id:
+            return
+        if key not in self._rows:
+            self._on_depth(found.depth)
+        if key in self._rows:
+            self._stack.setCurrentIndex(2)
+            self._rows[key].field.setFocus(Qt.FocusReason.OtherFocusReason)
+            self._rows_box.activate()  # the rows may be new
+            self._area.ensureWidgetVisible(self._rows[key])
+
+    def check_as(self, kind: Kind) -> bool:
+        """Take the body for one of another kind; return whether that could be kept."""
+        if not self._can_change() or not self._body_id:
+            return False
+        return not self._describe(kind, self._body().depth)
 
     @property
     def state(self) -> PersonState:
@@ -348,19 +355,23 @@ class PersonPage(QWidget):
 
     def _on_depth(self, depth: str) -> None:
         body = self._body()
+        problem = self._describe(body.kind, depth)
+        self._said.setText(problem)
+        if problem:
+            self.line.depth_row.set_value(body.depth)
+
+    def _describe(self, kind: str, depth: str) -> str:
+        body = self._body()
         event = BodyDescribed.model_validate(
             {
                 "body_id": body.body_id,
                 "name": body.name,
-                "body_kind": body.kind,
+                "body_kind": kind,
                 "undergarment": body.undergarment,
                 "depth": depth,
             }
         )
-        problem = self._append(event)
-        self._said.setText(problem)
-        if problem:
-            self.line.depth_row.set_value(body.depth)
+        return self._append(event)
 
     def _begin_another(self) -> None:
         number = len(self._state.bodies) + 1
@@ -386,14 +397,3 @@ class PersonPage(QWidget):
         first = next(iter(self._rows.values()), None)
         if first is not None:
             first.field.setFocus()
-
-
-def _upper_left(card: QWidget) -> QWidget:
-    holder = QWidget()
-    column = QVBoxLayout(holder)
-    column.setContentsMargins(*(theme.MARGIN,) * 4)
-    column.setSpacing(theme.STEP * 2)
-    column.addWidget(plain_label(say("place.measurements"), "heading"))
-    column.addLayout(at_left(card))
-    column.addStretch(1)
-    return scrolling(holder)

@@ -363,3 +363,29 @@ def test_nothing_is_cut_off_at_any_size_of_type(qtbot, qapp, catalogue, record, 
         assert page.next_button.visibleRegion().boundingRect().size() == page.next_button.size()
     finally:
         theme.apply(qapp, "light", 1.0)
+
+
+def test_a_field_can_be_gone_to_even_if_it_is_not_asked_for_yet(qtbot, page, record):
+    assert "hip_depth" not in page.shown_keys()
+    page.show_field("hip_depth")
+    assert page.state.bodies["body-1"].depth == "full"
+    field = page.row("hip_depth").field.line_edit
+    assert field.hasFocus()
+    qtbot.waitUntil(lambda: not field.visibleRegion().isEmpty())
+    page.show_field("waist")  # nothing more is asked for than must be
+    assert page.row("waist").field.line_edit.hasFocus()
+    page.show_field("no_such_measurement")
+    assert page.row("waist").field.line_edit.hasFocus()
+
+
+def test_a_body_can_be_taken_for_another_kind_with_its_readings_kept(qtbot, page, record):
+    enter(qtbot, page, "bust", "38")
+    assert page.check_as("other")
+    body = page.state.bodies["body-1"]
+    assert (body.kind, body.name, body.undergarment) == ("other", "Everyday", "a plain bra")
+    assert len(body.readings["bust"]) == 1
+    record.disk_full = True
+    assert not page.check_as("man")
+    record.read_only = True
+    assert not page.check_as("man")
+    assert page.state.bodies["body-1"].kind == "other"
