@@ -330,7 +330,16 @@ Event = Annotated[
     | MeasurementBrought
     | MeasuringBegan
     | RecordTakenIn
-    | RecordGivenOver,
+    | RecordGivenOver
+    | PaddingChosen
+    | WrapMeasured
+    | PieceLaid
+    | LayerChanged
+    | PaddedRead
+    | PaddingLooked
+    | PaddingStepDone
+    | StandingOutAccepted
+    | ProofAnswered,
     Field(discriminator="kind"),
 ]
 
