@@ -8,6 +8,7 @@ first looks whether lock, journal and document are still as this program left th
 from __future__ import annotations
 
 import contextlib
+import getpass
 import json
 import os
 import secrets
@@ -32,12 +33,14 @@ class Holder:
     program: str = ""
     began: str = ""
     token: str = ""
+    user: str = ""  # as the system calls them; empty in locks of older programs
 
     @classmethod
     def this_process(cls) -> Holder:
         """Describe this process, with a token of its own for each lock."""
         pid = os.getpid()
-        return cls(pid, socket.gethostname(), PROGRAM, _began(pid), secrets.token_hex(8))
+        token = secrets.token_hex(8)
+        return cls(pid, socket.gethostname(), PROGRAM, _began(pid), token, _user())
 
     @property
     def is_dead(self) -> bool:
@@ -63,6 +66,7 @@ def read_holder(path: Path) -> Holder | None:
             program=str(raw["program"]),
             began=str(raw.get("began", "")),
             token=str(raw["token"]),
+            user=str(raw.get("user", "")),
         )
     except (ValueError, TypeError, KeyError, OverflowError, RecursionError, AttributeError):
         return Holder()
@@ -156,8 +160,20 @@ class Lock:
 
 def _failed(code: str, path: Path, holder: Holder) -> StorageFailed:
     return StorageFailed(
-        code, path=str(path), host=holder.host, pid=holder.pid, program=holder.program
+        code,
+        path=str(path),
+        host=holder.host,
+        pid=holder.pid,
+        program=holder.program,
+        user=holder.user,
     )
+
+
+def _user() -> str:
+    try:
+        return getpass.getuser()
+    except (OSError, KeyError, ImportError):  # the system knows nobody of that number
+        return ""
 
 
 if sys.platform == "win32":

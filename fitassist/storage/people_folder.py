@@ -31,19 +31,20 @@ _NO_FILE = (0, 0, 0, 0)
 
 
 @dataclass(frozen=True)
+class _Folder:
+    """What lay in the folder at one moment."""
+
+    seen: dict[str, Seen]  # by id
+    copies: dict[str, tuple[str, ...]]  # names of files in conflict, by id
+
+
+@dataclass(frozen=True)
 class Listing:
     """The people known at once, and the ids whose records must be read first."""
 
     people: tuple[PersonEntry, ...]
-    unread: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
-class _Folder:
-    """What lies in the folder just now."""
-
-    seen: dict[str, Seen]  # by id
-    copies: dict[str, tuple[str, ...]]  # names of files in conflict, by id
+    unread: tuple[str, ...]
+    folder: _Folder
 
 
 class PeopleFolder:
@@ -75,17 +76,18 @@ class PeopleFolder:
     def listing(self) -> Listing:
         """List whom the index knows, without reading any record."""
         folder = self._look()
-        return Listing(self._listed(folder), self._unread(folder))
+        return Listing(self._listed(folder), self._unread(folder), folder)
 
-    def read_on(self, unread: Sequence[str], seconds: float) -> Listing:
-        """Read records for about so long, and list again."""
-        folder = self._look()
+    def read_on(self, listed: Listing, seconds: float) -> Listing:
+        """Read records of a listing for about so long, and list again."""
         until = time.monotonic() + seconds
-        for person_id in unread:
-            self._read((person_id,), folder)
+        read = 0
+        for person_id in listed.unread:
+            self._read((person_id,), listed.folder)
+            read += 1
             if time.monotonic() > until:
                 break
-        return Listing(self._listed(folder), self._unread(folder))
+        return Listing(self._listed(listed.folder), listed.unread[read:], listed.folder)
 
     def keep_index(self) -> None:
         """Keep what was read for the next start; that it could not be kept costs only time."""
@@ -236,7 +238,7 @@ class PeopleFolder:
             raise BadFile("not_found", path=str(path))
         lock = Lock.take(lock_path(path), self._disk)
         try:
-            for other in self._given_over_to(person_id):
+            for other in self.held_by(person_id):
                 self.erase_person(other)
             for copy in self._copies_of(person_id):
                 remove_file(copy)
@@ -254,7 +256,8 @@ class PeopleFolder:
         finally:
             lock.release()
 
-    def _given_over_to(self, person_id: str) -> tuple[str, ...]:
+    def held_by(self, person_id: str) -> tuple[str, ...]:
+        """Return the records given over to this one and still kept."""
         self.people()
         return tuple(
             other

@@ -82,9 +82,7 @@ _TEXTS: Final[dict[str, str]] = {
     ),
     "states.none": N_("There are no earlier states yet. Each change of a record leaves one."),
     "states.restore": N_("Go back to this"),
-    "states.restored": N_(
-        "{name} is as of {day} again. What was there before is the newest state."
-    ),
+    "states.restored": N_("{name} is as of {day} again. What was there before is now the newest."),
     "states.list": N_("Earlier states"),
     "states.now": N_("Now"),
     # copies in conflict
@@ -165,7 +163,7 @@ def month_text(day: str, with_year: bool = True) -> str:
     """Return the month of YYYY-MM-DD in words: "March 2026"; the text itself if it is no day."""
     try:
         year, month = int(day[:4]), int(day[5:7])
-        name = _(_MONTHS[month - 1]) if 1 <= month else ""
+        name = _(_MONTHS[month - 1]) if month >= 1 else ""
     except (ValueError, IndexError):
         name, year = "", 0
     if not name:

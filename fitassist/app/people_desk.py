@@ -1,0 +1,204 @@
+# SPDX-License-Identifier: MIT
+"""What can be done with people from their list, tied to the files.
+
+Before a record is changed from the list, what we ourselves hold open of it is let go.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from fitassist.domain.measurements import Catalogue
+from fitassist.domain.units import Unit
+from fitassist.errors import FitError
+from fitassist.files import read_file
+from fitassist.gui.people_ports import FileKind, Settle
+from fitassist.session.events import PersonArchived, PersonTagged
+from fitassist.session.people_export import ExportHeads
+from fitassist.session.people_import import Options, PlannedPerson
+from fitassist.session.person import fold_person
+from fitassist.session.record_facts import StateFacts, differences, facts_of
+from fitassist.session.taking_in import Together
+from fitassist.storage.backups import Backup
+from fitassist.storage.copies import Copy
+from fitassist.storage.document import LIMIT, read_document
+from fitassist.storage.exchange import Exporting, Importing, read_table_file
+from fitassist.storage.library import Library
+from fitassist.storage.people_folder import Listing
+from fitassist.wording.people_words import say
+
+
+class PeopleDesk:
+    """The people of a library, as their pages see them.
+
+    Parameters
+    ----------
+    let_go
+        Closes the record of an id if it is open in this window.
+    erased
+        Told the id of a person who was erased.
+    unit, today
+        The unit and the day (YYYY-MM-DD) as they are just now.
+    """
+
+    def __init__(
+        self,
+        library: Library,
+        catalogue: Catalogue,
+        let_go: Callable[[str], None],
+        erased: Callable[[str], None],
+        unit: Callable[[], Unit],
+        today: Callable[[], str],
+    ) -> None:
+        self._library = library
+        self._catalogue = catalogue
+        self._let_go = let_go
+        self._erased = erased
+        self._unit = unit
+        self._today = today
+
+    @property
+    def catalogue(self) -> Catalogue:
+        """What can be measured."""
+        return self._catalogue
+
+    @property
+    def unit(self) -> Unit:
+        """The unit lengths are said in."""
+        return self._unit()
+
+    # -- the list -----------------------------------------------------------------------------
+
+    def listing(self) -> Listing:
+        """List whom the index knows, without reading a record."""
+        return self._library.listing()
+
+    def read_on(self, listed: Listing, seconds: float) -> Listing:
+        """Read records for about so long, and list again."""
+        return self._library.read_on(listed, seconds)
+
+    def keep_index(self) -> None:
+        """Keep what was read for the next time."""
+        self._library.keep_index()
+
+    # -- one person ---------------------------------------------------------------------------
+
+    def tag_person(self, person_id: str, tags: tuple[str, ...]) -> None:
+        """Keep other tags."""
+        self._let_go(person_id)
+        self._library.add_to_person(person_id, [PersonTagged(tags=tags)])
+
+    def put_away(self, person_id: str, archived: bool) -> None:
+        """Leave a person out of the daily list, or bring them back."""
+        self._let_go(person_id)
+        self._library.add_to_person(person_id, [PersonArchived(archived=archived)])
+
+    def copy_person(self, person_id: str, name: str) -> str:
+        """Begin a second record with the same measurements and return its id."""
+        return self._library.copy_person(person_id, name)
+
+    def erase_person(self, person_id: str) -> None:
+        """Remove everything kept of a person for good."""
+        self._let_go(person_id)
+        self._library.erase_person(person_id)
+        self._erased(person_id)
+
+    # -- earlier states and versions in conflict ----------------------------------------------
+
+    def states(self, person_id: str) -> tuple[StateFacts, ...]:
+        """List the earlier states, the newest first."""
+        return tuple(_backup_facts(one) for one in self._library.backups(person_id))
+
+    def restore(self, person_id: str, key: str) -> None:
+        """Go back to an earlier state; the present one is kept."""
+        self._let_go(person_id)
+        self._library.restore_person(person_id, int(key))
+
+    def copies(self, person_id: str) -> tuple[StateFacts, ...]:
+        """List this record, then the versions in conflict beside it with where they differ."""
+        with self._library.open_person(person_id, read_only=True) as record:
+            events = record.events
+        here = fold_person(events)
+        found = [facts_of("", events)]
+        for copy in self._library.copies(person_id):
+            facts = _copy_facts(copy)
+            if copy.problem is None:
+                rows = differences(here, fold_person(copy.events), self._catalogue)
+                facts = facts._replace(rows=rows, says_nothing_new=copy.says_nothing_new)
+            found.append(facts)
+        return tuple(found)
+
+    def settle(self, person_id: str, key: str, how: Settle) -> None:
+        """Put an end to a conflict."""
+        self._let_go(person_id)
+        self._library.settle_copy(person_id, key, how)
+
+    # -- two records of one person ------------------------------------------------------------
+
+    def look_together(self, into: str, other: str) -> Together:
+        """Return what taking two records together would give."""
+        return self._library.look_together(into, other, say("also_named"))
+
+    def take_together(self, into: str, other: str) -> Together:
+        """Make the first record hold both; the second is kept until confirmed."""
+        self._let_go(into)
+        self._let_go(other)
+        return self._library.take_together(into, other, say("also_named"))
+
+    def take_apart(self, into: str) -> None:
+        """Undo the last taking together that is not confirmed."""
+        self._let_go(into)
+        self._library.take_apart(into)
+
+    def confirm_together(self, into: str) -> None:
+        """Remove the records that were taken into this one."""
+        for other in self._library.held_by(into):
+            self._let_go(other)
+            self._library.erase_person(other)
+            self._erased(other)
+
+    # -- tables and files ---------------------------------------------------------------------
+
+    def read_table_file(self, path: str) -> bytes:
+        """Return the bytes of a file the user chose."""
+        return read_table_file(Path(path))
+
+    def bring_in(self, people: Sequence[PlannedPerson], options: Options) -> Importing:
+        """Begin to keep people."""
+        for one in people:
+            if one.known_id:
+                self._let_go(one.known_id)
+        return Importing(self._library, self._catalogue, people, options, self._today())
+
+    def take_out(
+        self, ids: Sequence[str], path: str, kind: FileKind, with_names: bool
+    ) -> Exporting:
+        """Begin to write people to a file."""
+        heads = ExportHeads(
+            name=say("head.name"),
+            tags=say("head.tags"),
+            notes=say("head.notes"),
+            body=say("head.body"),
+            undergarment=say("head.undergarment"),
+            date=say("head.date"),
+            numbered=say("out.numbered", n="{n}"),
+        )
+        return Exporting(
+            self._library, self._catalogue, ids, Path(path), kind, heads, self.unit, with_names
+        )
+
+
+def _backup_facts(backup: Backup) -> StateFacts:
+    key = str(backup.number)
+    try:
+        events = read_document(read_file(backup.path, LIMIT)[0]).events
+    except FitError as error:
+        return StateFacts(key, problem=error, kept_on=backup.day)
+    return facts_of(key, events)._replace(kept_on=backup.day)
+
+
+def _copy_facts(copy: Copy) -> StateFacts:
+    if copy.problem is not None:
+        return StateFacts(copy.name, problem=copy.problem)
+    return facts_of(copy.name, copy.events)
