@@ -67,8 +67,9 @@ class HelpDesk(QObject):
 
     def _on_key(self) -> None:
         page = self._window.page(self._window.place) if self._window.place else None
-        toggle = getattr(page, "toggle_how", None)
-        if toggle is not None and toggle():
+        work = getattr(page, "work", None)  # of the fitting page, where there is a step to explain
+        if work is not None and work.isVisible():
+            work.toggle_how()
             return
         if self._window.place == "help":
             self._page().show_from(self._was)

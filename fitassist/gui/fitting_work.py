@@ -1,7 +1,8 @@
 # SPDX-License-Identifier: MIT
 """How the fitting page is laid out: the instruction and the form above, the rest waits below.
 
-On a small screen sections and lines take turns; on a tall one both are there.
+On a small screen sections and lines take turns; on a tall one both are there. Where the type is so
+large that the sections would be too small, they take turns with the instruction as well.
 """
 
 from __future__ import annotations
@@ -12,8 +13,6 @@ from PySide6.QtWidgets import (
     QBoxLayout,
     QGridLayout,
     QHBoxLayout,
-    QScrollArea,
-    QSizePolicy,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -28,7 +27,8 @@ from fitassist.gui.drawings import DrawingView, drawing_names
 from fitassist.gui.exceptions_panel import ExceptionsPanel
 from fitassist.gui.fields import ChoiceRow, button
 from fitassist.gui.fitting_list import FittingList
-from fitassist.gui.folds import scrolling
+from fitassist.gui.fitting_side import FittingSide
+from fitassist.gui.flow import FlowLayout
 from fitassist.gui.instruction_card import InstructionCard
 from fitassist.gui.lines_table import LinesTable
 from fitassist.gui.never_strip import NeverStrip
@@ -37,9 +37,11 @@ from fitassist.gui.torso_step import show_step
 from fitassist.gui.torso_view import TorsoView
 from fitassist.gui.volunteer_panel import VolunteerPanel
 from fitassist.wording.fitting_words import say
+from fitassist.wording.help_words import say as say_help
 
 QWIDGETSIZE_MAX = (1 << 24) - 1  # Qt's own name for no limit
 TALL_PX = 860  # from here sections and lines are both shown
+LOW_PX = 400  # below this, at normal type, there is no room for sections under the instruction
 SECTIONS_SHARE = 0.18  # of a tall page, or shapes could not be told apart
 BELOW_STRETCH, BELOW_STRETCH_TALL = 9, 13  # where the instruction has 10
 SIDE_SHARE, SIDE_LEAST, SIDE_MOST = 0.24, 290, 460
@@ -71,14 +73,18 @@ class FittingWork(QWidget):
         self.exceptions = ExceptionsPanel()
         self.volunteer = VolunteerPanel()
         self.below = ChoiceRow(
-            say("lower"), [("sections", say("sections")), ("lines", say("lines"))]
+            say("lower"), [(key, say(key)) for key in ("step", "sections", "lines")]
         )
+        self.below.set_value("sections")
         self.below.chosen.connect(lambda _key: self.arrange())
         self.beside, self.private = button(say("beside"), "link"), button(say("private"), "link")
+        self.how = button(say_help("how"), "link")
+        self.how.setCheckable(True)
+        self.how.clicked.connect(self.toggle_how)
         # A click here must not take Enter away from the answer.
         for looking in (
-            self.below.choice("sections"), self.below.choice("lines"),
-            self.lines.chances, self.lines.table, self.beside, self.private,
+            *map(self.below.choice, ("step", "sections", "lines")),
+            self.lines.chances, self.lines.table, self.beside, self.private, self.how,
         ):  # fmt: skip
             looking.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self._panels = QStackedWidget()
@@ -88,7 +94,9 @@ class FittingWork(QWidget):
         self._picture = QStackedWidget()
         self._picture.addWidget(self.torso)
         self._picture.addWidget(self.drawing)
-        self._side = self._side_list()
+        self._shown_id = 0
+        self._side = FittingSide(self.list)
+        self._side.how_changed.connect(self.how.setChecked)
         self._lay_out()
 
     def panels(self) -> tuple[AnswerPanel, ...]:
@@ -102,24 +110,22 @@ class FittingWork(QWidget):
         self._grid.setVerticalSpacing(theme.STEP)
         self._grid.addWidget(self.strip, 0, 0, 1, 2)
         self._grid.addWidget(self.card, 1, 0)
-        self._grid.addWidget(self._picture, 1, 1)
+        self._pictured = QWidget()
+        beside = QVBoxLayout(self._pictured)
+        beside.setContentsMargins(0, 0, 0, 0)
+        beside.setSpacing(0)
+        beside.addWidget(self._picture, 1)
+        beside.addWidget(self.how, 0, Qt.AlignmentFlag.AlignRight)
+        self._grid.addWidget(self._pictured, 1, 1)
         self._grid.addLayout(self._below(), 2, 0, 1, 2)
         self._grid.addWidget(self.bar, 3, 0, 1, 2)
         self._grid.setColumnStretch(0, 1)
         self._grid.setRowStretch(1, 10)
         self.arrange()
 
-    def _side_list(self) -> QScrollArea:
-        area = scrolling(self.list)
-        area.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Ignored)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        return area
-
     def _below(self) -> QHBoxLayout:
-        self._ways = QHBoxLayout()
-        self._ways.setSpacing(theme.STEP)
+        self._ways = FlowLayout(gap=theme.STEP)
         self._ways.addWidget(self.lines.chances)
-        self._ways.addStretch(1)
         self._ways.addWidget(self.private)
         self._ways.addWidget(self.beside)
         self._ways.addWidget(self.below)
@@ -131,6 +137,7 @@ class FittingWork(QWidget):
         shown.setSpacing(0)
         shown.addWidget(self.sections, 3)
         shown.addWidget(self.lines, 2)
+        shown.addStretch(0)
         shown.addLayout(foot)
         row = QHBoxLayout()
         row.setSpacing(theme.MARGIN)
@@ -150,7 +157,6 @@ class FittingWork(QWidget):
         side = round(min(max(self.width() * SIDE_SHARE, SIDE_LEAST * larger), SIDE_MOST * larger))
         self._grid.setColumnMinimumWidth(1, side)
         self._picture.setFixedWidth(side)
-        self._grid.setRowStretch(1, round(10 * larger**0.5))
         self._side.setFixedWidth(side)
         self._panels.setFixedWidth(
             max(min(round(PANEL_WIDTH * larger), round(self.width() * 0.6)), side)
@@ -158,14 +164,22 @@ class FittingWork(QWidget):
         has_panel = not self._panels.isHidden()
         self._side.setVisible(not has_panel)
         is_tall = self.height() >= TALL_PX
+        is_low = self._take_turns(not is_tall and self.height() < LOW_PX * theme.scale())
         self._grid.setRowStretch(2, BELOW_STRETCH_TALL if is_tall else BELOW_STRETCH)
         wants_lines = self.below.value() == "lines"
+        has_step = has_panel or not is_low or self.below.value() == "step"
+        has_step_alone = is_low and has_step and not has_panel
+        self.card.setVisible(has_step)
+        self._pictured.setVisible(has_step)
+        share = 20 if has_step_alone and not self._side.is_how else 10
+        self._grid.setRowStretch(1, round(share * larger**0.5) * has_step)
         self.below.setVisible(not is_tall and not has_panel)
         for way in (self.private, self.beside):
             way.setVisible(not has_panel)
-        self.sections.setVisible(is_tall or not wants_lines)
+        has_sections = is_tall or not (wants_lines or has_step_alone)
+        self.sections.setVisible(has_sections)
         self.lines.setVisible(is_tall or wants_lines)
-        self.sections.assumed.setVisible(is_tall or not wants_lines)
+        self.sections.assumed.setVisible(has_sections)
         high = round(SECTIONS_SHARE * self.height()) if is_tall else LEAST_HIGH
         self.sections.setMinimumHeight(high)
         # All lines are in sight where both are; the sections have what is left.
@@ -174,6 +188,14 @@ class FittingWork(QWidget):
         self.lines.setMinimumHeight(high if is_tall else 0)
         self.lines.chances.setVisible(is_tall or wants_lines)
         self._arrange_foot(self.width() - side - 3 * theme.MARGIN)
+
+    def _take_turns(self, is_low: bool) -> bool:
+        """Offer the step as a view of its own where there is no room for two; return is_low."""
+        step = self.below.choice("step")
+        if step.isHidden() == is_low:
+            step.setVisible(is_low)
+            self.below.set_value("step" if is_low else "sections")
+        return is_low
 
     def _arrange_foot(self, wide: int) -> None:
         """Let the note stand above the ways where beside them it would be a column of words."""
@@ -204,12 +226,28 @@ class FittingWork(QWidget):
     def hide_panel(self) -> None:
         """Put an open panel away."""
         self._panels.hide()
+        if not self.below.choice("step").isHidden():
+            self.below.set_value("step")
         self.arrange()
+
+    def toggle_how(self) -> None:
+        """Explain the step, or show again what comes next."""
+        self._side.show_how(not self._side.is_how)
+        self.arrange()
+
+    @property
+    def side(self) -> FittingSide:
+        """What comes next, or how the step is done."""
+        return self._side
 
     # -- the picture --------------------------------------------------------------------------
 
     def show_picture(self, step: Instruction) -> None:
-        """Show where the instruction is carried out."""
+        """Show where the instruction is carried out, and have ready how."""
+        self._side.show_step(step)
+        if step.id != self._shown_id and not self.below.choice("step").isHidden():
+            self.below.set_value("step")  # what is new is never hidden behind the sections
+        self._shown_id = step.id
         picture = PICTURES.get(step.code, "") if isinstance(step, Check) else ""
         if picture in drawing_names():
             self.drawing.show_drawing(picture, self.card.accessibleName())

@@ -98,6 +98,7 @@ _TEXTS: Final[dict[str, str]] = {
     "symmetry": N_("{row}: left stands at {left}, right at {right}."),
     "reordered": N_("The order has changed: {place} comes first now."),
     "stuck_again": N_("It turns again"),
+    "step": N_("Step"),
     "sections": N_("Sections"),
     "lines": N_("Lines"),
     "lower": N_("What is shown below"),
