@@ -23,6 +23,7 @@ def page_factories(room: Workroom) -> dict[str, Callable[[], QWidget]]:
         "measurements": lambda: _measurements(room),
         "form": lambda: _form(room),
         "fitting": lambda: _fitting(room),
+        "sheets": lambda: _sheets(room),
         "settings": lambda: _settings(room),
         "help": room.make_help,
     }
@@ -67,6 +68,16 @@ def _fitting(room: Workroom) -> QWidget:
     page.form_asked.connect(lambda: room.window.go_to("form"))
     page.new_asked.connect(lambda: room.window.go_to("form"))
     tie_beside(page, room.window, room.kept)
+    return page
+
+
+def _sheets(room: Workroom) -> QWidget:
+    # Brings numpy, shapely and scipy.
+    from fitassist.app.sheet_source import RoomSheets
+    from fitassist.gui.sheets_page import SheetsPage
+
+    page = SheetsPage(RoomSheets(room), room.settings.units)
+    page.people_asked.connect(lambda: room.window.go_to("people"))
     return page
 
 

@@ -95,6 +95,11 @@ class Workroom(QObject):
         return self._record
 
     @property
+    def body_id(self) -> str:
+        """The body that is worked on, or an empty text."""
+        return self._body_id
+
+    @property
     def settings(self) -> Settings:
         """The settings as they now are."""
         return self.kept.now
@@ -270,7 +275,7 @@ class Workroom(QObject):
         app = QApplication.instance()
         if isinstance(app, QApplication):
             theme.apply(app, settings.theme, settings.font_scale)
-        for place in ("measurements", "form", "fitting"):
+        for place in ("measurements", "form", "fitting", "sheets"):
             if self.window.has_page(place):
                 self.window.page(place).set_unit(settings.units)  # type: ignore[attr-defined]
 

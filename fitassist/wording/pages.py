@@ -22,6 +22,7 @@ _TEXTS: Final[dict[str, str]] = {
     "place.measurements": N_("Measurements"),
     "place.form": N_("Form"),
     "place.fitting": N_("Fitting"),
+    "place.sheets": N_("Sheets"),
     "place.settings": N_("Settings"),
     "place.help": N_("Help"),
     "strip.read_only": N_(

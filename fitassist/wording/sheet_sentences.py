@@ -26,6 +26,10 @@ SHEET_SENTENCES: dict[str, tuple[str, ...]] = {
         N_("There is no padding plan for this fitting."),
         N_("Plan the padding first."),
     ),
+    "sheet_not_told": (
+        N_("Some of what this sheet needs is not filled in yet."),
+        N_("Fill in the fields above the page."),
+    ),
     "sheet_not_written": (
         N_("The file could not be written: {detail}."),
         N_("Close it where it is open, or choose another folder or name."),

@@ -1,0 +1,106 @@
+# SPDX-License-Identifier: MIT
+"""What the page of sheets is told of: the open record, its fitting, and what shapes are known."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+from fitassist.app.torso_shapes import torso_shapes
+from fitassist.errors import FitError
+from fitassist.files import resources_dir
+from fitassist.padding.materials import read_materials
+from fitassist.report.facts import Facts, facts_of
+from fitassist.report.padding_facts import Padding
+
+if TYPE_CHECKING:
+    from fitassist.app.workroom import Workroom
+
+Seen = tuple[str, int, str, bool]
+
+
+class RoomSheets:
+    """The sheets of whoever is open; what was worked out is kept while it is true."""
+
+    def __init__(self, room: Workroom) -> None:
+        self._room = room
+        self._facts: tuple[Seen, Facts] | None = None
+        self._padding: tuple[Seen, Padding | None] | None = None
+
+    def facts(self, newest: bool = False) -> Facts | None:
+        """Return what is known of the body that is worked on, or None while nobody is open."""
+        record = self._room.record
+        if record is None:
+            return None
+        seen = self._seen(newest)
+        if self._facts is None or self._facts[0] != seen:
+            body = self._room.body_id
+            self._facts = seen, facts_of(record.events, self._room.catalogue, body, newest)
+        return self._facts[1]
+
+    def fronts(self) -> Mapping[str, float]:
+        """Return the share of each girth that the body's outlines put before the side line."""
+        from fitassist.session.shaping import body_outlines
+
+        priors, facts = torso_shapes(), self._facts
+        if priors is None or facts is None:
+            return {}
+        try:
+            levels = body_outlines(facts[1].body, priors).levels
+        except FitError:
+            return {}
+        return {line: level.front_mm / level.girth_mm for line, level in levels.items()}
+
+    def padding(self) -> Padding | None:
+        """Return what was chosen to be laid on the form of the open fitting, or None."""
+        record, bridge, facts = self._room.record, self._room.room.bridge, self.facts()
+        if record is None or bridge is None or facts is None or facts.form is None:
+            return None
+        if not bridge.is_ready:
+            bridge.begin()
+        if not bridge.is_ready or bridge.started.body != facts.body:
+            return None
+        seen = self._seen(False)
+        if self._padding is None or self._padding[0] != seen:
+            self._padding = seen, self._planned()
+        return self._padding[1]
+
+    def _planned(self) -> Padding | None:
+        from fitassist.session.padding import padding_task
+        from fitassist.session.padding_state import last_padding
+        from fitassist.session.padding_work import plan_work
+
+        record, bridge = self._room.record, self._room.room.bridge
+        assert record is not None
+        assert bridge is not None
+        choice = last_padding(record.events).choice
+        if choice is None:
+            return None
+        started = bridge.started
+        task = padding_task(started, bridge.view(), torso_shapes())
+        work = plan_work(task, choice, started.body)
+        return Padding(
+            plan=work.plan,
+            thickness_mm=choice.thickness_mm,
+            material=_material_name(choice.material),
+            is_slip_on=choice.carrier == "slip_on",
+            wraps=tuple((wrap.line, wrap.sheets) for wrap in work.wraps),
+            wedge=work.wedge,
+        )
+
+    def _seen(self, newest: bool) -> Seen:
+        record = self._room.record
+        return (
+            record.id if record else "",
+            len(record.events) if record else 0,
+            self._room.body_id,
+            newest,
+        )
+
+
+def _material_name(key: str) -> str:
+    try:
+        listed = read_materials(resources_dir().joinpath("materials.json").read_bytes())
+    except (FitError, OSError):
+        return ""
+    return next((one.name for one in listed if one.key == key), "")
