@@ -16,7 +16,6 @@ from fitassist.report.page import Page, Text
 
 LEAST_PX = 160
 AROUND_PX = 8
-LARGE = 1.0  # share of the width a larger page takes
 
 
 class _Sheet(QWidget):
@@ -48,6 +47,7 @@ class PagePreview(QScrollArea):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # the page turns and scrolls it by its keys
         self.setAlignment(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop)
         self.setMinimumSize(LEAST_PX, LEAST_PX)
         self._sheet = _Sheet()
@@ -75,6 +75,11 @@ class PagePreview(QScrollArea):
         self._is_large = is_large
         self._fit()
 
+    def scroll_by(self, pages: int) -> None:
+        """Scroll a larger page by so many screens, down being above zero."""
+        bar = self.verticalScrollBar()
+        bar.setValue(bar.value() + pages * bar.pageStep())
+
     def sizeHint(self) -> QSize:
         """Return room for a page that can be read."""
         return QSize(420, 560)
@@ -96,7 +101,7 @@ class PagePreview(QScrollArea):
             return
         room = self.size() - QSize(AROUND_PX, AROUND_PX)
         bar = self.verticalScrollBar().sizeHint().width()
-        wide = (room.width() - bar) * LARGE
+        wide = float(room.width() - bar)
         if not self._is_large:
             wide = min(wide, room.height() * page.width_mm / page.height_mm)
         wide = max(wide, LEAST_PX / 2)

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
     QGridLayout,
@@ -95,8 +95,9 @@ class SheetChoices(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(theme.STEP * 2)
-        column.addWidget(self.list, 3)
-        column.addWidget(scrolling(below), 4)
+        self.list.setMaximumHeight(self._list_height())
+        column.addWidget(self.list, 1)
+        column.addWidget(scrolling(below), 1)
 
     @property
     def key(self) -> SheetKey:
@@ -146,6 +147,16 @@ class SheetChoices(QWidget):
     def sizeHint(self) -> QSize:
         """Return room for the longest name of a sheet."""
         return QSize(theme.wide(380), 560)
+
+    def _list_height(self) -> int:
+        """Return how high the list is with every sheet in it."""
+        return self.list.sizeHintForRow(0) * self.list.count() + 2 * self.list.frameWidth() + 2
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Make room for larger type."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange):
+            self.list.setMaximumHeight(self._list_height())
 
     def _on_row(self) -> None:
         self._show_asked()

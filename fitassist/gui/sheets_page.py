@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QStandardPaths, Qt, Signal
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
 from fitassist.errors import FitError
@@ -140,6 +140,19 @@ class SheetsPage(QWidget):
         """Gather what the record tells now."""
         super().showEvent(event)
         self.refresh()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Scroll the page on the screen, or turn to another."""
+        steps = {Qt.Key.Key_PageDown: 1, Qt.Key.Key_PageUp: -1}
+        step = steps.get(Qt.Key(event.key()))
+        if step is None:
+            super().keyPressEvent(event)
+            return
+        bar = self.preview.verticalScrollBar()
+        before = bar.value()
+        self.preview.scroll_by(step)
+        if bar.value() == before:
+            self.turn_to(self._number + step)
 
     def set_unit(self, unit: str) -> None:
         """Follow the unit of the settings."""
