@@ -263,7 +263,7 @@ def test_the_first_paint_waits_for_nothing_heavy(tmp_path, profile, kind):
         (profile / "under_way" / "amara.json").write_text('{"person_id": "amara"}')
     folder = tmp_path / "new" if kind == "new" else profile
     folder.mkdir(exist_ok=True)
-    place = "people" if kind == "new" else "fitting"
+    place = "help" if kind == "new" else "fitting"
     assert run_code(FIRST_PAINT, str(folder)).strip() == f"[] {place}"
     assert list(folder.glob("under_way/*")) == []
 

@@ -82,8 +82,9 @@ def _sheets(room: Workroom) -> QWidget:
 
 
 def _settings(room: Workroom) -> QWidget:
+    from fitassist.app.languages import name_of, offered
     from fitassist.gui.settings_page import SettingsPage
 
-    page = SettingsPage(room.settings)
+    page = SettingsPage(room.settings, [(code, name_of(code)) for code in offered()])
     page.changed.connect(room.on_settings)
     return page

@@ -129,22 +129,28 @@ def make_workroom(app: QApplication, profile: Path, is_demo: bool = False) -> Wo
     Refused
         A part of the program is missing.
     """
+    from fitassist.app.languages import speak, usual_unit
     from fitassist.app.workroom import Workroom
     from fitassist.domain.measurements import load_catalogue
     from fitassist.domain.ready_forms import ready_forms
     from fitassist.gui import theme
+    from fitassist.settings import FILE_NAME as SETTINGS_FILE
     from fitassist.settings import load_settings
     from fitassist.storage.library import Library
 
     loaded = load_settings(profile)
-    theme.apply(app, loaded.settings.theme, loaded.settings.font_scale)
+    settings = loaded.settings
+    if not (profile / SETTINGS_FILE).exists() and not loaded.problem:  # the first start
+        settings = settings.model_copy(update={"units": usual_unit()})
+    speak(settings.language)
+    theme.apply(app, settings.theme, settings.font_scale)
     try:
         catalogue = load_catalogue(resources_dir() / "measurements.json")
         ready = tuple(ready_forms(resources_dir() / "forms").values())
     except BadFile as error:
         part = error.values.get("file") or error.values.get("name") or error.code
         raise Refused(say("parts_missing", text=part)) from error
-    workroom = Workroom(profile, Library(profile, now), loaded.settings, catalogue, ready, is_demo)
+    workroom = Workroom(profile, Library(profile, now), settings, catalogue, ready, is_demo)
     if loaded.problem:
         log.warning(loaded.problem)
         text = say(loaded.problem)

@@ -57,10 +57,13 @@ LENGTH_CODES = (
 )
 
 _WORDS = {
-    Unit.IN: ("in", "ins", "inch", "inches", '"'),
-    Unit.CM: ("cm", "cms", "centimetre", "centimetres", "centimeter", "centimeters"),
-    Unit.MM: ("mm", "mms", "millimetre", "millimetres", "millimeter", "millimeters"),
-}
+    Unit.IN: ("in", "ins", "inch", "inches", '"', "zoll", "pulg", "pulgada", "pulgadas", "po",
+              "pouce", "pouces"),
+    Unit.CM: ("cm", "cms", "centimetre", "centimetres", "centimeter", "centimeters", "zentimeter",
+              "centímetro", "centímetros", "centimètre", "centimètres"),
+    Unit.MM: ("mm", "mms", "millimetre", "millimetres", "millimeter", "millimeters", "milímetro",
+              "milímetros", "millimètre", "millimètres"),
+}  # fmt: skip
 _UNIT_OF = {word: unit for unit, words in _WORDS.items() for word in words}
 _FEET = ("'", "ft", "foot", "feet")
 
@@ -78,6 +81,19 @@ _DECIMAL = re.compile(r"[0-9]+[.,]?|[0-9]*[.,][0-9]+")
 _KEYPAD = re.compile(r"([0-9]+)\s*\*\s*([0-9]+)")
 _FIRST_LETTER = re.compile(r"[^\W\d_]|[\"']")
 _WORD = re.compile(r"[^\W\d_]+|[\"']+")
+
+
+_written = {"decimal": "."}  # how numbers are written here
+
+
+def use_decimal_sign(sign: str) -> None:
+    """Write decimals with this sign from now on, a point or a comma; both can always be read."""
+    _written["decimal"] = "," if sign == "," else "."
+
+
+def decimal_sign_in_use() -> str:
+    """Return the sign that decimals are written with."""
+    return _written["decimal"]
 
 
 class Length(Model):
@@ -184,7 +200,7 @@ def short_number(mm: float, unit: AnyUnit) -> float | None:
 
 
 def format_length(
-    mm: float, unit: AnyUnit, denominator: int = 8, *, decimal_sign: str = "."
+    mm: float, unit: AnyUnit, denominator: int = 8, *, decimal_sign: str | None = None
 ) -> str:
     """Write the size of a length without its unit or sign; what a minus means is said in words.
 
@@ -196,11 +212,13 @@ def format_length(
         return _with_fraction(_nearest(exact * denominator), denominator)
     if unit == Unit.CM:
         whole, tenth = divmod(_nearest(exact * 10), 10)
-        return f"{whole}{decimal_sign}{tenth}"
+        return f"{whole}{decimal_sign or decimal_sign_in_use()}{tenth}"
     return str(_nearest(exact))
 
 
-def format_number(number: float, unit: AnyUnit = Unit.IN, *, decimal_sign: str = ".") -> str:
+def format_number(
+    number: float, unit: AnyUnit = Unit.IN, *, decimal_sign: str | None = None
+) -> str:
     """Write a dial number as a form of that unit prints it: ``37 1/2`` for inches, ``92.5`` for cm.
 
     An inch number that is no fraction a tape has (down to 1/64) is written in decimals, not rounded
@@ -213,11 +231,12 @@ def format_number(number: float, unit: AnyUnit = Unit.IN, *, decimal_sign: str =
         return (sign if count else "") + _with_fraction(count, 64)
     whole, rest = divmod(_nearest(size * 1000), 1000)
     decimals = f"{rest:03d}".rstrip("0")
-    text = f"{whole}{decimal_sign}{decimals}" if decimals else str(whole)
+    mark = decimal_sign or decimal_sign_in_use()
+    text = f"{whole}{mark}{decimals}" if decimals else str(whole)
     return (sign if whole or rest else "") + text
 
 
-def both_units(mm: float, first: AnyUnit, *, decimal_sign: str = ".") -> str:
+def both_units(mm: float, first: AnyUnit, *, decimal_sign: str | None = None) -> str:
     """Write a length in the unit given and in the other one: ``38 5/8 in · 98.1 cm``."""
     second = Unit.CM if first == Unit.IN else Unit.IN
     return " · ".join(

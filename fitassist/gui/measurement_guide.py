@@ -17,6 +17,7 @@ from fitassist.gui.fields import button, plain_label
 from fitassist.gui.folds import clear_layout, show_all
 from fitassist.session.person import BodyReading
 from fitassist.wording.body_words import reading_text
+from fitassist.wording.catalogue_words import how_to_measure, label_text
 from fitassist.wording.pages import say
 
 WIDTH = 320
@@ -63,12 +64,13 @@ class MeasurementGuide(QFrame):
         can_change: bool,
     ) -> None:
         """Show where the tape goes for a measurement, and what it read."""
-        self._title.setText(measurement.label_for(kind))
-        self._how.setText(measurement.how)
+        self._title.setText(label_text(measurement, kind))
+        how = how_to_measure(measurement)
+        self._how.setText(how)
         self._helper.setVisible(measurement.helper)
         has_picture = measurement.picture in drawing_names()
         self._picture.setVisible(has_picture)
-        self._picture.show_drawing(measurement.picture if has_picture else "", measurement.how)
+        self._picture.show_drawing(measurement.picture if has_picture else "", how)
         self._show_readings(readings, unit, can_change)
 
     def _show_readings(

@@ -17,6 +17,8 @@ from fitassist.gui.fields import LengthField, button, plain_label
 from fitassist.gui.folds import clear_layout, show_all
 from fitassist.session.person import BodyReading, average
 from fitassist.wording.body_words import average_text, how_text
+from fitassist.wording.catalogue_words import label_text
+from fitassist.wording.language import inside
 from fitassist.wording.pages import say
 
 LABEL_CHARACTERS = 20
@@ -75,7 +77,7 @@ class MeasurementRow(QWidget):
     def __init__(self, measurement: Measurement, kind: Kind, unit: AnyUnit) -> None:
         super().__init__()
         self.measurement = measurement
-        self.name = measurement.label_for(kind)
+        self.name = label_text(measurement, kind)
         self._unit = Unit(unit)
         self._readings: Sequence[BodyReading] = ()
         self._is_adding = False
@@ -177,7 +179,7 @@ class MeasurementRow(QWidget):
             return ""
         if len(self._readings) == 1:
             how = self._readings[0].how
-            return "" if how == "helped" else how_text(how).lower()
+            return "" if how == "helped" else inside(how_text(how))
         taken = average(self._readings, self.measurement)
         return average_text(taken.n, taken.mm, taken.spread_mm, self._unit)
 

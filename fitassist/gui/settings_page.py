@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any, Final, get_args
 
 from PySide6.QtCore import Signal
@@ -18,6 +19,7 @@ from fitassist.gui.key_chooser import KeyChooser
 from fitassist.gui.keypad import complete_keys
 from fitassist.settings import Settings
 from fitassist.wording.lengths import say_amount
+from fitassist.wording.numbers import decimal_text
 from fitassist.wording.pages import say
 
 WIDTH = 760
@@ -33,6 +35,11 @@ LINES: Final = ("", "hip")  # "": every line that has no tolerance of its own
 class SettingsPage(QWidget):
     """All preferences on one page.
 
+    Parameters
+    ----------
+    languages
+        The tongues that can be chosen: code, and what it calls itself.
+
     Signals
     -------
     changed
@@ -41,8 +48,14 @@ class SettingsPage(QWidget):
 
     changed = Signal(object)
 
-    def __init__(self, settings: Settings, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        settings: Settings,
+        languages: Sequence[tuple[str, str]] = (),
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(parent)
+        self._languages = languages
         self.setProperty("role", "page")
         self._settings = settings
         self._rows: dict[str, ChoiceRow] = {}
@@ -75,6 +88,9 @@ class SettingsPage(QWidget):
         themes = get_args(Settings.model_fields["theme"].annotation)
         self._choice("units", [(u, say(f"form.units_{u}")) for u in ("in", "cm")])
         self._choice("theme", [(t, say(f"settings.theme_{t}")) for t in theme.NAMES if t in themes])
+        if len(self._languages) > 1:
+            system = ("", say("settings.language_system"))
+            self._choice("language", [system, *self._languages])
         self._choice("font_scale", [(s, f"{float(s):.0%}".replace("%", " %")) for s in SCALES])
         self._choice(
             "confidence",
@@ -145,6 +161,11 @@ class SettingsPage(QWidget):
         self._settings = settings
         self._rows["units"].set_value(settings.units)
         self._rows["theme"].set_value(settings.theme)
+        if "language" in self._rows:
+            codes = [code for code, _name in self._languages]
+            self._rows["language"].set_value(
+                settings.language if settings.language in codes else ""
+            )
         self._rows["font_scale"].set_value(_nearest(settings.font_scale, SCALES))
         self._rows["confidence"].set_value(_nearest(settings.confidence, CONFIDENCES))
         self._rows["beside_figure_mm"].set_value(_nearest(settings.beside_figure_mm, FIGURES))
@@ -253,10 +274,10 @@ def _as_typed(mm: float, unit: str) -> str:
     """Return an amount as one would type it, exact enough to read back."""
     if mm == 0:
         return "0"
-    text = say_amount(mm, "in") if unit == "in" else f"{mm:.1f}".removesuffix(".0") + " mm"
+    text = say_amount(mm, "in") if unit == "in" else f"{decimal_text(round(mm, 1))} mm"
     try:
         if abs(parse_length(text, "in" if unit == "in" else "cm").mm - mm) <= 0.1:
             return text
     except FitError:
         pass
-    return f"{mm:.1f}".removesuffix(".0") + " mm"
+    return f"{decimal_text(round(mm, 1))} mm"

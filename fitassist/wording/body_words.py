@@ -11,7 +11,7 @@ from typing import Final
 
 from fitassist.domain.plausibility import Question
 from fitassist.domain.units import AnyUnit
-from fitassist.wording.language import N_, _, capital, ngettext, plain
+from fitassist.wording.language import N_, _, capital, inside, ngettext, plain
 from fitassist.wording.lengths import say_amount, say_length
 
 _QUESTIONS: Final = {
@@ -71,7 +71,7 @@ def body_question(question: Question, labels: Mapping[str, str], unit: AnyUnit) 
     names = [labels.get(key, key.replace("_", " ")) for key in question.keys]
     facts: dict[str, str] = {}
     for place, name, key in zip(("first", "second", "third"), names, question.keys, strict=False):
-        facts[place] = capital(name) if place == "first" else name.lower()
+        facts[place] = capital(name) if place == "first" else inside(name)
         if key in question.values:
             facts[f"{place}_mm"] = say_length(question.values[key], unit)
     for key, value in question.values.items():
@@ -122,4 +122,4 @@ def reading_text(mm: float, text: str, how: str, unit: AnyUnit) -> str:
     length = say_length(mm, unit)
     typed = plain(text, 30)
     said = length if not typed or typed in length else f"{length} ({typed})"
-    return said if how == "helped" else f"{said}, {how_text(how).lower()}"
+    return said if how == "helped" else f"{said}, {inside(how_text(how))}"

@@ -9,13 +9,33 @@ from __future__ import annotations
 
 import gettext
 
+from fitassist.domain.units import decimal_sign_in_use
+
 _active: gettext.NullTranslations = gettext.NullTranslations()
+_code = "en"
+
+# Tongues whose nouns keep their capital inside a sentence.
+_CAPITAL_NOUNS = ("de",)
 
 
-def use_language(translations: gettext.NullTranslations | None) -> None:
-    """Say everything in this tongue from now on; None: English."""
-    global _active
+def use_language(translations: gettext.NullTranslations | None, code: str = "en") -> None:
+    """Say everything in this tongue from now on; None: English.
+
+    Parameters
+    ----------
+    translations
+        The sentences.
+    code
+        ISO 639 code of the tongue, such as ``de``.
+    """
+    global _active, _code
     _active = translations or gettext.NullTranslations()
+    _code = code if translations is not None else "en"
+
+
+def language_code() -> str:
+    """Return the ISO 639 code of the tongue in use."""
+    return _code
 
 
 def N_(message: str) -> str:  # the usual gettext name, known to its extractor
@@ -63,6 +83,19 @@ def clicks_text(n: int) -> str:
 def capital(text: str) -> str:
     """Return the text with its first letter large."""
     return text[:1].upper() + text[1:]
+
+
+def inside(text: str) -> str:
+    """Return the text as it stands inside a sentence: its first letter small.
+
+    In a tongue that gives nouns a capital it stays as it is.
+    """
+    return text if _code in _CAPITAL_NOUNS else text[:1].lower() + text[1:]
+
+
+def with_decimals(value: float, digits: int = 1) -> str:
+    """Return a number with decimals, written with the sign that is usual here."""
+    return f"{value:.{digits}f}".replace(".", decimal_sign_in_use())
 
 
 def plain(value: object, longest: int = 60) -> str:

@@ -11,16 +11,17 @@ from __future__ import annotations
 import re
 
 from fitassist.domain.units import AnyUnit, Unit, format_length
+from fitassist.wording.language import _
 
 _NOTHING_MM = 0.05  # noise of the arithmetic; no tape shows it
 
 
-def say_length(mm: float, unit: AnyUnit, *, decimal_sign: str = ".") -> str:
+def say_length(mm: float, unit: AnyUnit, *, decimal_sign: str | None = None) -> str:
     """Say how long something is: ``38 5/8 in``, ``98.1 cm``, ``981 mm``."""
     return f"{format_length(mm, unit, decimal_sign=decimal_sign)} {Unit(unit).value}"
 
 
-def say_amount(mm: float, unit: AnyUnit, *, decimal_sign: str = ".") -> str:
+def say_amount(mm: float, unit: AnyUnit, *, decimal_sign: str | None = None) -> str:
     """Say by how much: ``3/8 in``, ``9 mm``, ``2.4 cm``, ``less than 1/16 in``.
 
     Whoever reads cm is told an amount below 2 cm in whole mm. Something that is there but rounds to
@@ -40,5 +41,5 @@ def say_amount(mm: float, unit: AnyUnit, *, decimal_sign: str = ".") -> str:
 
 def _unless_nothing(size_mm: float, number: str, smallest: str, unit: Unit) -> str:
     if number == "0" and size_mm >= _NOTHING_MM:
-        return f"less than {smallest} {unit.value}"
+        return _("less than {amount}").format(amount=f"{smallest} {unit.value}")
     return f"{number} {unit.value}"

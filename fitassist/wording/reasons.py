@@ -13,7 +13,7 @@ from typing import Literal
 from fitassist.domain.lines import What
 from fitassist.domain.steps import Note, Reason
 from fitassist.domain.units import AnyUnit
-from fitassist.wording.language import N_, _, capital, plain
+from fitassist.wording.language import N_, _, capital, inside, plain
 from fitassist.wording.lengths import say_amount
 from fitassist.wording.places import dial_name, line_name, place_name, row_name
 from fitassist.wording.shaping_words import SHAPING_REASONS
@@ -225,7 +225,7 @@ def coming(kind: Literal["set", "measure", "check"], place: str, why: Reason, un
     else:
         text = _("Set the {row}").format(row=row_name(place))
     said = reason(why, unit)
-    return _("{what}: {why}").format(what=text, why=said[:1].lower() + said[1:]) if said else text
+    return _("{what}: {why}").format(what=text, why=inside(said)) if said else text
 
 
 def ribbon(marks: Literal["apart", "overlap"], by_mm: float, unit: AnyUnit) -> str:
