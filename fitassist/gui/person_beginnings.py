@@ -1,12 +1,12 @@
 # SPDX-License-Identifier: MIT
-"""What the page of measurements shows before there is anything to measure."""
+"""What the page of measurements shows before there is anything to measure, and at first."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from fitassist.gui import theme
 from fitassist.gui.fields import button, plain_label
@@ -39,3 +39,17 @@ def upper_left(card: QWidget) -> QWidget:
     column.addLayout(at_left(card))
     column.addStretch(1)
     return scrolling(holder)
+
+
+def scroll_to(row: QWidget, area: QScrollArea) -> None:
+    """Scroll to a row, if need be once it has got its place: new rows make the area longer."""
+    if row.isVisible():
+        area.ensureWidgetVisible(row)
+        return
+    bar = area.verticalScrollBar()
+
+    def once() -> None:
+        bar.rangeChanged.disconnect(once)
+        QTimer.singleShot(0, row, lambda: area.ensureWidgetVisible(row))
+
+    bar.rangeChanged.connect(once)

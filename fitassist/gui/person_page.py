@@ -22,7 +22,7 @@ from fitassist.gui.fields import button, plain_label
 from fitassist.gui.folds import scrolling
 from fitassist.gui.measurement_guide import MeasurementGuide
 from fitassist.gui.measurement_row import AskBar, MeasurementRow
-from fitassist.gui.person_beginnings import nobody_chosen, upper_left
+from fitassist.gui.person_beginnings import nobody_chosen, scroll_to, upper_left
 from fitassist.gui.person_notes import PersonNotes
 from fitassist.gui.ports import Record
 from fitassist.session.events import (
@@ -172,8 +172,7 @@ class PersonPage(QWidget):
         if key in self._rows:
             self._stack.setCurrentIndex(2)
             self._rows[key].field.setFocus(Qt.FocusReason.OtherFocusReason)
-            self._rows_box.activate()  # the rows may be new
-            self._area.ensureWidgetVisible(self._rows[key])
+            scroll_to(self._rows[key], self._area)
 
     def check_as(self, kind: Kind) -> bool:
         """Take the body for one of another kind; return whether that could be kept."""
