@@ -38,10 +38,12 @@ from fitassist.storage.document import (
 from fitassist.storage.journal import Journal, JournalText, read_lines, write_lines
 from fitassist.storage.lock import Lock
 from fitassist.storage.places import journal_path, lock_path, sweep
+from fitassist.storage.sharing import Sharing
 
 FOLD_AFTER = 500  # journal lines
 
 Clock = Callable[[], str]  # the time now, UTC, ISO 8601
+_Known = tuple[bytes, Document] | None  # a document understood already, which takes time
 
 
 @dataclass(frozen=True)
@@ -64,6 +66,7 @@ class Record:
         self._fingerprint: Fingerprint | None = None
         self._clock = clock
         self._disk = disk
+        self._sharing = Sharing()
         self._journal = Journal(journal_path(path), disk)
         self._journal_lines = 0
         self._fold_at = FOLD_AFTER
@@ -136,11 +139,13 @@ class Record:
         """
         if read_only:
             return cls._load_steady(path, clock, disk)
-        read_document(read_file(path, LIMIT)[0])  # leave not even a lock beside a foreign file
+        data, _ = read_file(path, LIMIT)
+        known = (data, read_document(data))  # leave not even a lock beside a foreign file
         lock = Lock.take(lock_path(path), disk, take_over=take_over)
         try:
             sweep(path)
-            record = cls._load(path, clock, disk, mend=True)
+            record = cls._load(path, clock, disk, mend=True, known=known)
+            record._sharing.share(record.events)
         except BaseException:
             lock.release()
             raise
@@ -157,9 +162,12 @@ class Record:
         return record
 
     @classmethod
-    def _load(cls, path: Path, clock: Clock, disk: Disk, *, mend: bool) -> Record:
+    def _load(
+        cls, path: Path, clock: Clock, disk: Disk, *, mend: bool, known: _Known = None
+    ) -> Record:
         data, about = read_file(path, LIMIT)
-        record = cls(path, read_document(data), data, clock, disk)
+        document = known[1] if known and known[0] == data else read_document(data)
+        record = cls(path, document, data, clock, disk)
         record._fingerprint = Fingerprint.of(data, about)
         text = record._journal.read()
         journal = read_lines(text)
@@ -252,6 +260,7 @@ class Record:
         except OSError as error:
             raise storage_failed(error, path) from error
         self._check_kept()
+        self._sharing.share(recorded)
         self._journal_lines += len(recorded)
         self._add(recorded)
         if self._journal_lines > self._fold_at:

@@ -64,7 +64,7 @@ class VirtualForm:
         return cls(made, declare(rng, made, options), options, _former_person(rng, made), rng)
 
     def _dress(self, rng: np.random.Generator) -> None:
-        self.undergarment_mm = draw_undergarment(rng)
+        self.undergarment_mm = draw_undergarment(rng, self.options.undergarment_factor)
         self._slop_rng, self._tape_rng = rng.spawn(2)
         self._slop = self._slip((3, 4))
 

@@ -25,6 +25,7 @@ class FormOptions:
     parts: int | None = None  # 4 or 8
     units: str = "in"
     smooth: bool = False  # dials without clicks
+    click: float | None = None  # of the printed unit; None: a quarter inch, or half a cm
     dead: bool = False  # one dial does nothing
     double: bool = False  # one dial does twice what it says
     curved: bool = False  # gaps that open unevenly, by 15 % instead of 3 %
@@ -33,6 +34,7 @@ class FormOptions:
     round_to_mm: float = 1.0  # 25.4 / 16 for a tape in sixteenths
     slop: bool = True
     closed: str = "mixed"  # declared closed girths: "read", "none", "mixed"
+    undergarment_factor: float = 1.0  # how much more than usual undergarments differ by day
 
 
 @dataclass(frozen=True)
@@ -80,9 +82,9 @@ class Made:
         return np.stack([self.sections[i].girth(gaps[..., i, :]) for i in lines], axis=-1)
 
 
-def draw_undergarment(rng: np.random.Generator) -> FLOATS:
+def draw_undergarment(rng: np.random.Generator, factor: float = 1.0) -> FLOATS:
     """Return what one undergarment adds to the girths of the lines, (5,), mm."""
-    return np.asarray(rng.normal(0.0, 1.0, 5) * _UNDERGARMENT_SPREAD_MM)
+    return np.asarray(rng.normal(0.0, 1.0, 5) * _UNDERGARMENT_SPREAD_MM * factor)
 
 
 def draw_form(rng: np.random.Generator, options: FormOptions, shell: int) -> Made:
@@ -90,7 +92,8 @@ def draw_form(rng: np.random.Generator, options: FormOptions, shell: int) -> Mad
     bodies = load_bodies()
     unit_mm = 25.4 if options.units == "in" else 10.0
     parts = options.parts or int(rng.choice([4, 8]))
-    click = None if options.smooth else (0.25 if options.units == "in" else 0.5)
+    usual = 0.25 if options.units == "in" else 0.5
+    click = None if options.smooth else (options.click or usual)
     sections = tuple(Section(outline) for outline in bodies.outline_mm[shell])
     halves = _halves(rng, parts)
     closed = np.array([sections[i].closed_girth_mm for i in ROW_LINE])

@@ -1,0 +1,87 @@
+# SPDX-License-Identifier: MIT
+"""Equal parts of events are kept in memory once.
+
+Each fitting begins with the form as it stood and all it had been taught, nearly what the fitting
+before began with. Events are frozen, so what is equal may be the same object.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable
+from typing import Any
+
+from fitassist.domain.model import Model
+from fitassist.session.events import FittingStarted, Recorded
+
+_NOTHING: dict[str, Any] = {}  # what events hold beside their fields: mostly nothing
+
+
+class Sharing:
+    """What was seen so far of one record."""
+
+    def __init__(self) -> None:
+        self._parts: dict[object, Any] = {}  # of forms and bodies at the beginning of fittings
+        self._given: dict[object, set[str]] = {}  # names of fields given, by kind of model
+        self._taught: list[Any] = []  # what the form of the last fitting had learned
+
+    def share(self, events: Iterable[Recorded]) -> None:
+        """Make events just read, which nobody else holds yet, of shared parts."""
+        for recorded in events:
+            event = recorded.event
+            if isinstance(event, FittingStarted):
+                self._share_learned(event.form.learned)
+            self._slim(recorded)
+            if isinstance(event, FittingStarted):
+                values = event.__dict__
+                for name in ("body", "form", "preferences", "shaping"):
+                    values[name] = self._shared(values[name])
+
+    def _share_learned(self, learned: dict[str, Any]) -> None:
+        """Take over the past fittings that the form of the fitting before knew as well."""
+        fittings = learned.get("fittings")
+        if not isinstance(fittings, list):
+            return
+        before = self._taught
+        fittings[:] = [next((old for old in before if old == one), one) for one in fittings]
+        self._taught = fittings
+
+    def _slim(self, value: Any) -> Any:
+        """Share what every model carries along; return texts and mappings with shared texts."""
+        if type(value) is str:
+            return sys.intern(value)
+        if isinstance(value, tuple):
+            return tuple(map(self._slim, value)) if value else value
+        if isinstance(value, dict):
+            return {sys.intern(name): self._slim(one) for name, one in value.items()}
+        if isinstance(value, Model):
+            given = value.__pydantic_fields_set__
+            shared = self._given.setdefault((type(value), frozenset(given)), given)
+            object.__setattr__(value, "__pydantic_fields_set__", shared)
+            if not value.__pydantic_extra__:
+                object.__setattr__(value, "__pydantic_extra__", _NOTHING)
+            values = value.__dict__
+            for name, one in values.items():
+                if name != "learned" and isinstance(one, str | tuple | dict | Model):
+                    values[name] = self._slim(one)
+        return value
+
+    def _shared(self, value: Any) -> Any:
+        """Return the first value equal to this one, part by part from the inside."""
+        key: object
+        if isinstance(value, Model):
+            if value.__pydantic_extra__:
+                return value
+            values = value.__dict__
+            for name, one in values.items():
+                if name != "learned":
+                    values[name] = self._shared(one)
+            key = (type(value), *map(id, values.values()))
+        elif isinstance(value, tuple):
+            value = tuple(map(self._shared, value))
+            key = (tuple, *map(id, value))
+        elif isinstance(value, float | int | str):
+            key = (type(value), value)
+        else:
+            return value
+        return self._parts.setdefault(key, value)
