@@ -125,6 +125,13 @@ QListView:focus { border: 2px solid $thread; }
 QListView::item { min-height: ${inside}px; padding: ${half}px ${step}px; }
 QListView::item:hover { background: $hover; }
 QListView::item:selected { background: $pressed; color: $ink; border-left: 3px solid $thread; }
+QTableView { background: $card; color: $ink; border: 1px solid $hair; border-radius: ${half}px;
+  outline: none; gridline-color: $hair; }
+QTableView:focus { border: 2px solid $thread; }
+QTableView::item { padding: 0 ${step}px; }
+QTableView::item:selected { background: $pressed; color: $ink; }
+QHeaderView::section { background: $page; color: $quiet; border: none;
+  border-bottom: 1px solid $fine; padding: ${half}px ${step}px; }
 QListView::item:disabled { background: transparent; color: $quiet; }
 QScrollArea, QScrollArea > QWidget > QWidget[role="page"] { background: $page; border: none; }
 QCheckBox { background: transparent; color: $ink; spacing: ${step}px; min-height: 36px; }
