@@ -21,6 +21,7 @@ def page_factories(room: Workroom) -> dict[str, Callable[[], QWidget]]:
     return {
         "people": lambda: _people(room),
         "measurements": lambda: _measurements(room),
+        "shape": lambda: _shape(room),
         "form": lambda: _form(room),
         "fitting": lambda: _fitting(room),
         "sheets": lambda: _sheets(room),
@@ -44,6 +45,16 @@ def _measurements(room: Workroom) -> QWidget:
     page.people_asked.connect(lambda: room.window.go_to("people"))
     page.failed.connect(room.on_failed)
     page.show_record(room.record)
+    return page
+
+
+def _shape(room: Workroom) -> QWidget:
+    # Brings numpy.
+    from fitassist.app.shape_desk import ShapeDesk
+    from fitassist.gui.shape_page import ShapePage
+
+    page = ShapePage(room.settings.units)
+    ShapeDesk(room, page)
     return page
 
 

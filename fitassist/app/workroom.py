@@ -128,7 +128,7 @@ class Workroom(QObject):
         self.open_person(last)
         if self._record is None:
             self.window.go_to("people")
-        elif place in ("measurements", "form", "settings"):
+        elif place in ("measurements", "shape", "form", "settings"):
             self.window.go_to(place)
 
     def _on_closing(self, stands: Window) -> None:
@@ -275,7 +275,7 @@ class Workroom(QObject):
         app = QApplication.instance()
         if isinstance(app, QApplication):
             theme.apply(app, settings.theme, settings.font_scale)
-        for place in ("measurements", "form", "fitting", "sheets"):
+        for place in ("measurements", "shape", "form", "fitting", "sheets"):
             if self.window.has_page(place):
                 self.window.page(place).set_unit(settings.units)  # type: ignore[attr-defined]
 

@@ -39,7 +39,7 @@ from fitassist.gui.flow import FlowLayout
 from fitassist.settings import Window
 from fitassist.wording.pages import say
 
-PLACES = ("people", "measurements", "form", "fitting", "sheets", "settings", "help")
+PLACES = ("people", "measurements", "shape", "form", "fitting", "sheets", "settings", "help")
 LEAST_WIDTH = 720
 LEAST_HEIGHT = 480
 _TITLE_HEIGHT = QStyle.PixelMetric.PM_TitleBarHeight

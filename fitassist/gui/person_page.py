@@ -173,6 +173,7 @@ class PersonPage(QWidget):
             self._stack.setCurrentIndex(2)
             self._rows[key].field.setFocus(Qt.FocusReason.OtherFocusReason)
             scroll_to(self._rows[key], self._area)
+            self._show_guide(key)
 
     def check_as(self, kind: Kind) -> bool:
         """Take the body for one of another kind; return whether that could be kept."""

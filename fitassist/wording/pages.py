@@ -20,6 +20,7 @@ _TEXTS: Final[dict[str, str]] = {
     "window.places": N_("Places"),
     "place.people": N_("People"),
     "place.measurements": N_("Measurements"),
+    "place.shape": N_("Shape"),
     "place.form": N_("Form"),
     "place.fitting": N_("Fitting"),
     "place.sheets": N_("Sheets"),
