@@ -66,6 +66,7 @@ _TEXTS: Final[dict[str, str]] = {
     "failed": N_("{name}: {why}"),
     "sample": N_("The first people as they would be kept"),
     "sample.person": N_("Person"),
+    "sample.readings": N_("Readings"),
     "row": N_("Row {row}"),
     "row_column": N_("Row {row}, {column}"),
     "cell_left": N_("The cell is left out."),

@@ -29,7 +29,7 @@ _TEXTS: Final[dict[str, str]] = {
     "bring_in": N_("Bring in a table..."),
     "take_out_all": N_("Take all out..."),
     # one person
-    "details": N_("About {name}"),
+    "history": N_("History..."),
     "nobody": N_("Choose somebody in the list."),
     "measured_on": N_("Last measured {day}"),
     "never_measured": N_("Not measured yet"),
@@ -48,7 +48,6 @@ _TEXTS: Final[dict[str, str]] = {
     "together": N_("Take together..."),
     "states": N_("Earlier states..."),
     "take_out": N_("Take out..."),
-    "more": N_("More"),
     "back": N_("Back to the list"),
     "erase_ask": N_(
         "Erase {name}? All measurements and fittings of {name}, earlier states and copies of them "
@@ -84,7 +83,9 @@ _TEXTS: Final[dict[str, str]] = {
     "states.restore": N_("Go back to this"),
     "states.restored": N_("{name} is as of {day} again. What was there before is now the newest."),
     "states.list": N_("Earlier states"),
-    "states.now": N_("Now"),
+    "states.changed": N_("Last entry"),
+    "states.holds": N_("What it holds"),
+    "states.kept": N_("Kept on"),
     # copies in conflict
     "copies.heading": N_("Versions of {name} side by side"),
     "copies.why": N_(
@@ -93,7 +94,9 @@ _TEXTS: Final[dict[str, str]] = {
     ),
     "copies.list": N_("Versions beside the record"),
     "copies.here": N_("This record"),
-    "copies.there": N_("The other version: {file}"),
+    "copies.other": N_("The other version"),
+    "copies.file": N_("File"),
+    "copies.differ": N_("Where they differ"),
     "copies.keep": N_("Keep this record"),
     "copies.use": N_("Use the other version"),
     "copies.both": N_("Take both together"),

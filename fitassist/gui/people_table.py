@@ -1,0 +1,49 @@
+# SPDX-License-Identifier: MIT
+"""How a table of people looks and is walked: whole rows, heads that sort, Tab that leaves it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
+
+from fitassist.gui import theme
+from fitassist.gui.people_model import COLUMNS, PeopleModel
+
+_CHARACTERS = {"tags": 18, "measured": 19, "fitted": 19, "fitting": 13}
+
+
+def dress_table(table: QTableView, model: PeopleModel, name: str) -> None:
+    """Show a model of people in a table."""
+    table.setModel(model)
+    table.setAccessibleName(name)
+    table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+    table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+    table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+    table.setTabKeyNavigation(False)
+    table.setShowGrid(False)
+    table.setWordWrap(False)
+    table.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+    rows = table.verticalHeader()
+    rows.hide()
+    # A height of its own for each row would ask every one of thousands.
+    rows.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+    header = table.horizontalHeader()
+    header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+    header.setHighlightSections(False)
+    header.setSortIndicator(-1, Qt.SortOrder.AscendingOrder)
+    table.setSortingEnabled(True)
+    fit_columns(table)
+
+
+def fit_columns(table: QTableView) -> None:
+    """Give rows and columns room for the type in use; the name takes what is left."""
+    rows = table.verticalHeader()
+    rows.setDefaultSectionSize(max(theme.TARGET, table.fontMetrics().height() + 2 * theme.STEP))
+    header = table.horizontalHeader()
+    for number, column in enumerate(COLUMNS):
+        if column == "name":
+            header.setSectionResizeMode(number, QHeaderView.ResizeMode.Stretch)
+        else:
+            header.setSectionResizeMode(number, QHeaderView.ResizeMode.Interactive)
+            header.resizeSection(number, theme.characters(_CHARACTERS[column]))
+    header.setMinimumSectionSize(theme.characters(12))
