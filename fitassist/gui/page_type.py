@@ -3,6 +3,8 @@
 
 from __future__ import annotations
 
+import unicodedata
+
 from PySide6.QtGui import QFont, QFontMetricsF, QGuiApplication, QTextLayout
 
 UNITS_PER_MM = 1200 / 25.4  # fonts are made this fine and drawn smaller, so that sizes stay true
@@ -28,7 +30,7 @@ def missing_letters(text: str) -> str:
     """
     found: list[str] = []
     for letter in dict.fromkeys(text):
-        if letter.isspace() or not letter.isprintable():
+        if letter.isspace() or unicodedata.category(letter) in ("Cc", "Cf"):
             continue
         layout = QTextLayout(letter, page_font(4.0))
         layout.beginLayout()

@@ -24,6 +24,7 @@ from fitassist.padding.cover import (
     needed,
     strain_of,
 )
+from fitassist.padding.surface import Floats
 
 USUAL_EASE = 0.05  # 3 to 8 % is usual on girths (common practice, from memory)
 # More than this taken out of a rectangle at one line drags its grain askew (own choice).
@@ -198,12 +199,8 @@ def draft_cover(
     if neck_z_mm < heights[-1] + 40.0 or (np.diff(heights) < 1.0).any():
         raise FitError("cover_neck_low")
     halves = np.array([0.5 * one.girth_mm * (1.0 - ease) for one in ordered])
-    bent = PchipInterpolator(heights, halves)
     low, top = float(heights[0] - below_mm), float(heights[-1])
-    back = [
-        (float(bent(np.clip(z, heights[0], top))), float(z))
-        for z in np.linspace(low, top, max(2, round((top - low) / CURVE_STEP_MM) + 1))
-    ]
+    back = _back_edge(heights, halves, low)
     wide = back[-1][0]
     radius = neck_mm / (2.0 * math.pi) * (1.0 - ease)
     fall, out = math.sin(math.radians(slope_deg)), math.cos(math.radians(slope_deg))
@@ -226,6 +223,16 @@ def draft_cover(
     ]
     seams = ((front_neck, front_tip, side), (back_neck, back_tip, side))
     return Draft(tuple((float(x), float(y)) for x, y in outline), tuple(marks), seams)
+
+
+def _back_edge(heights: Floats, halves: Floats, low: float) -> list[tuple[float, float]]:
+    """Return the centre back seam from the lower edge up to the highest line."""
+    bent = PchipInterpolator(heights, halves)
+    top = float(heights[-1])
+    steps = max(2, round((top - low) / CURVE_STEP_MM) + 1)
+    return [
+        (float(bent(np.clip(z, heights[0], top))), float(z)) for z in np.linspace(low, top, steps)
+    ]
 
 
 def _scoop(radius: float, neck_z_mm: float) -> list[tuple[float, float]]:
