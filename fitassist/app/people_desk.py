@@ -13,8 +13,9 @@ from fitassist.domain.measurements import Catalogue
 from fitassist.domain.units import Unit
 from fitassist.errors import FitError
 from fitassist.files import read_file
-from fitassist.gui.people_ports import FileKind, Settle
-from fitassist.session.events import PersonArchived, PersonTagged
+from fitassist.gui.people_ports import BodyHistory, FileKind, Settle
+from fitassist.session.events import FittingStarted, MeasuringBegan, PersonArchived, PersonTagged
+from fitassist.session.history import body_history, pooled
 from fitassist.session.people_export import ExportHeads
 from fitassist.session.people_import import Options, PlannedPerson
 from fitassist.session.person import fold_person
@@ -26,6 +27,7 @@ from fitassist.storage.document import LIMIT, read_document
 from fitassist.storage.exchange import Exporting, Importing, read_table_file
 from fitassist.storage.library import Library
 from fitassist.storage.people_folder import Listing
+from fitassist.wording.history_words import reminder_text
 from fitassist.wording.people_words import say
 
 
@@ -40,6 +42,8 @@ class PeopleDesk:
         Told the id of a person who was erased.
     unit, today
         The unit and the day (YYYY-MM-DD) as they are just now.
+    reminds
+        Whether the user wants to be told when somebody was last measured.
     """
 
     def __init__(
@@ -50,6 +54,7 @@ class PeopleDesk:
         erased: Callable[[str], None],
         unit: Callable[[], Unit],
         today: Callable[[], str],
+        reminds: Callable[[], bool] = lambda: False,
     ) -> None:
         self._library = library
         self._catalogue = catalogue
@@ -57,6 +62,7 @@ class PeopleDesk:
         self._erased = erased
         self._unit = unit
         self._today = today
+        self._reminds = reminds
 
     @property
     def catalogue(self) -> Catalogue:
@@ -134,6 +140,40 @@ class PeopleDesk:
         self._let_go(person_id)
         self._library.settle_copy(person_id, key, how)
 
+    # -- readings through time ----------------------------------------------------------------
+
+    def history(self, person_id: str) -> tuple[BodyHistory, ...]:
+        """Return the readings of each body by day."""
+        with self._library.open_person(person_id, read_only=True) as record:
+            events = record.events
+        person = fold_person(events)
+        repeats = pooled(one.repeats for one in self._library.people())
+        forms = {
+            started.body_id: started.form
+            for span in person.fittings
+            if isinstance(started := events[span.first].event, FittingStarted)
+        }
+        padding = _padding_by_line()
+        return tuple(
+            BodyHistory(
+                body_id,
+                body.name,
+                body_history(body, self._catalogue, repeats),
+                forms.get(body_id),
+                padding,
+            )
+            for body_id, body in person.bodies.items()
+        )
+
+    def measure_anew(self, person_id: str, event: MeasuringBegan) -> None:
+        """Let later readings take the place of earlier ones."""
+        self._let_go(person_id)
+        self._library.add_to_person(person_id, [event])
+
+    def reminder(self, last_measured: str) -> str:
+        """Return a sentence on when somebody was last measured, if the user wants to know."""
+        return reminder_text(last_measured, self._today()) if self._reminds() else ""
+
     # -- two records of one person ------------------------------------------------------------
 
     def look_together(self, into: str, other: str) -> Together:
@@ -187,6 +227,21 @@ class PeopleDesk:
         return Exporting(
             self._library, self._catalogue, ids, Path(path), kind, heads, self.unit, with_names
         )
+
+
+def _padding_by_line() -> dict[str, tuple[str, ...]]:
+    """Return the usual places of padding between whose lines a line lies."""
+    from fitassist.padding.places import PLACES, USUAL_Z_MM, sided  # brings numpy
+
+    return {
+        line: tuple(
+            sided(place, side)
+            for place in PLACES
+            if USUAL_Z_MM[place.low] <= z <= USUAL_Z_MM[place.high]
+            for side in (("left", "right") if place.is_pair else ("left",))
+        )
+        for line, z in USUAL_Z_MM.items()
+    }
 
 
 def _backup_facts(backup: Backup) -> StateFacts:

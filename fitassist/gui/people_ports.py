@@ -6,13 +6,16 @@ Each of these may raise ``StorageFailed`` or ``BadFile``; the page shows its sen
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Literal, Protocol
+from collections.abc import Mapping, Sequence
+from typing import Literal, NamedTuple, Protocol
 
+from fitassist.domain.form import Form
 from fitassist.domain.measurements import Catalogue
+from fitassist.domain.tape_error import LineHistory
 from fitassist.domain.units import Unit
 from fitassist.errors import FitError
 from fitassist.gui.ports import Entry
+from fitassist.session.events import MeasuringBegan
 from fitassist.session.people_import import Options, PlannedPerson
 from fitassist.session.record_facts import StateFacts
 from fitassist.session.taking_in import Together
@@ -86,6 +89,16 @@ class ImportWork(Work, Protocol):
     stopped_by: FitError | None
 
 
+class BodyHistory(NamedTuple):
+    """The readings of one body through time, and what its lines have to do with."""
+
+    body_id: str
+    name: str
+    lines: tuple[LineHistory, ...]
+    form: Form | None = None  # of the last fitting of this body
+    padding: Mapping[str, tuple[str, ...]] = {}  # usual places of padding by line
+
+
 class PeopleDesk(Protocol):
     """Everything that can be done with people from their list."""
 
@@ -129,6 +142,15 @@ class PeopleDesk(Protocol):
 
     def settle(self, person_id: str, key: str, how: Settle) -> None:
         """Put an end to a conflict."""
+
+    def history(self, person_id: str) -> tuple[BodyHistory, ...]:
+        """Return the readings of each body by day."""
+
+    def measure_anew(self, person_id: str, event: MeasuringBegan) -> None:
+        """Let later readings take the place of earlier ones."""
+
+    def reminder(self, last_measured: str) -> str:
+        """Return a sentence on when somebody was last measured, or an empty text."""
 
     def look_together(self, into: str, other: str) -> Together:
         """Return what taking two records together would give."""
