@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 from fitassist.app.torso_shapes import torso_shapes
 from fitassist.errors import FitError
 from fitassist.files import resources_dir
-from fitassist.padding.materials import read_materials
+from fitassist.padding.materials import Material, read_materials
 from fitassist.report.facts import Facts, facts_of
-from fitassist.report.padding_facts import Padding
+from fitassist.report.padding_facts import Padding, padding_of
 
 if TYPE_CHECKING:
     from fitassist.app.workroom import Workroom
@@ -52,41 +52,15 @@ class RoomSheets:
         return {line: level.front_mm / level.girth_mm for line, level in levels.items()}
 
     def padding(self) -> Padding | None:
-        """Return what was chosen to be laid on the form of the open fitting, or None."""
-        record, bridge, facts = self._room.record, self._room.room.bridge, self.facts()
-        if record is None or bridge is None or facts is None or facts.form is None:
-            return None
-        if not bridge.is_ready:
-            bridge.begin()
-        if not bridge.is_ready or bridge.started.body != facts.body:
+        """Return what was chosen to be laid on the form after the last fitting, or None."""
+        record, facts = self._room.record, self.facts()
+        if record is None or facts is None or facts.form is None:
             return None
         seen = self._seen(False)
         if self._padding is None or self._padding[0] != seen:
-            self._padding = seen, self._planned()
+            laid = padding_of(record.events, self._room.body_id, torso_shapes(), _materials())
+            self._padding = seen, laid
         return self._padding[1]
-
-    def _planned(self) -> Padding | None:
-        from fitassist.session.padding import padding_task
-        from fitassist.session.padding_state import last_padding
-        from fitassist.session.padding_work import plan_work
-
-        record, bridge = self._room.record, self._room.room.bridge
-        assert record is not None
-        assert bridge is not None
-        choice = last_padding(record.events).choice
-        if choice is None:
-            return None
-        started = bridge.started
-        task = padding_task(started, bridge.view(), torso_shapes())
-        work = plan_work(task, choice, started.body)
-        return Padding(
-            plan=work.plan,
-            thickness_mm=choice.thickness_mm,
-            material=_material_name(choice.material),
-            is_slip_on=choice.carrier == "slip_on",
-            wraps=tuple((wrap.line, wrap.sheets) for wrap in work.wraps),
-            wedge=work.wedge,
-        )
 
     def _seen(self, newest: bool) -> Seen:
         record = self._room.record
@@ -98,9 +72,8 @@ class RoomSheets:
         )
 
 
-def _material_name(key: str) -> str:
+def _materials() -> tuple[Material, ...]:
     try:
-        listed = read_materials(resources_dir().joinpath("materials.json").read_bytes())
+        return read_materials(resources_dir().joinpath("materials.json").read_bytes())
     except (FitError, OSError):
-        return ""
-    return next((one.name for one in listed if one.key == key), "")
+        return ()

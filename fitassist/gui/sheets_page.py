@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QStandardPaths, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QShowEvent
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
 from fitassist.errors import FitError
@@ -166,7 +166,7 @@ class SheetsPage(QWidget):
         self._said.setText("")
         try:
             self._facts = self._source.facts(key in NEWEST)
-            self._padding = self._source.padding() if key in PADDED and self._facts else None
+            self._padding = self._laid() if key in PADDED and self._facts else None
             self._fronts = self._source.fronts()
         except FitError as error:
             self._facts, self._padding = None, None
@@ -175,6 +175,14 @@ class SheetsPage(QWidget):
                 return
         self._take_whose()
         self._make()
+
+    def _laid(self) -> Padding | None:
+        """Return what is laid on the form; working it out takes up to a second or two."""
+        QGuiApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
+        try:
+            return self._source.padding()
+        finally:
+            QGuiApplication.restoreOverrideCursor()
 
     def _take_whose(self) -> None:
         whose = "" if self._facts is None else f"{self._facts.person}\n{self._facts.body.name}"

@@ -18,9 +18,10 @@ from fitassist.domain.measurements import Catalogue
 from fitassist.domain.model import Model
 from fitassist.errors import FitError
 from fitassist.session.events import Advised, FittingStarted, Recorded
+from fitassist.session.padding_state import PaddingState, fold_padding, without_padding
 from fitassist.session.person import FittingSpan, PersonState, body_for_fitting, fold_person
 from fitassist.session.state import fold, left_out
-from fitassist.session.view import LineView
+from fitassist.session.view import FittingView, LineView
 from fitassist.session.viewing import preview_lines
 
 LineEnd = Literal["within", "short", "over", "unknown"]
@@ -91,7 +92,7 @@ def facts_of(
     body_id = body_id or _likely_body(person)
     if body_id not in person.bodies:
         raise FitError("sheet_nobody")
-    span = next((s for s in reversed(person.fittings) if s.body_id == body_id), None)
+    span = _last_span(person, body_id)
     measured = body_for_fitting(person, body_id, catalogue)
     if span is None:
         if not measured.targets:
@@ -101,15 +102,47 @@ def facts_of(
     return facts.model_copy(update={"body": measured}) if newest and measured.targets else facts
 
 
+def last_of_body(
+    events: Sequence[Recorded], body_id: str = ""
+) -> tuple[FittingStarted, FittingView, PaddingState] | None:
+    """Return the last fitting of a body as it stands, and what was laid since; or None."""
+    person = fold_person(events)
+    span = _last_span(person, body_id or _likely_body(person))
+    if span is None:
+        return None
+    started, past = _events_of(events, span)
+    state = fold(started, past)
+    shown = [one.event.instruction for one in past if isinstance(one.event, Advised)]
+    if not shown:
+        return None
+    view = FittingView(
+        revision=len(past),
+        instruction=shown[-1],
+        lines=preview_lines(state),
+        numbers=dict(state.numbers),
+    )
+    return started, view, fold_padding(events[span.first + 1 : span.end])
+
+
+def _last_span(person: PersonState, body_id: str) -> FittingSpan | None:
+    return next((span for span in reversed(person.fittings) if span.body_id == body_id), None)
+
+
+def _events_of(
+    events: Sequence[Recorded], span: FittingSpan
+) -> tuple[FittingStarted, tuple[Recorded, ...]]:
+    started = events[span.first].event
+    assert isinstance(started, FittingStarted)
+    return started, without_padding(events[span.first + 1 : span.end])
+
+
 def _likely_body(person: PersonState) -> str:
     fitted = [span.body_id for span in person.fittings if span.body_id in person.bodies]
     return fitted[-1] if fitted else next(iter(person.bodies), "")
 
 
 def _fitted(person: PersonState, events: Sequence[Recorded], span: FittingSpan) -> Facts:
-    started = events[span.first].event
-    assert isinstance(started, FittingStarted)
-    past = tuple(events[span.first + 1 : span.end])
+    started, past = _events_of(events, span)
     state = fold(started, past)
     gone = left_out(past)
     told = [one for one in past if one.seq not in gone and not isinstance(one.event, Advised)]

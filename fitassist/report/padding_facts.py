@@ -8,9 +8,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from fitassist.geometry.shape_prior import ShapePriors
+from fitassist.padding.materials import Material
 from fitassist.padding.plan import PaddingPlan
 from fitassist.padding.shoulder import ShoulderWedge
+from fitassist.report.facts import last_of_body
 from fitassist.report.page import Point
+from fitassist.session.events import Recorded
+from fitassist.session.padding import padding_task
+from fitassist.session.padding_work import plan_work
 
 
 @dataclass(frozen=True)
@@ -41,6 +47,37 @@ class Padding:
         """Whether nothing is to be laid."""
         pieces = self.plan is not None and bool(self.plan.pieces or self.plan.strips)
         return not (pieces or self.wraps or self.wedge)
+
+
+def padding_of(
+    events: Sequence[Recorded],
+    body_id: str = "",
+    priors: ShapePriors | None = None,
+    materials: Sequence[Material] = (),
+) -> Padding | None:
+    """Return what was chosen to be laid after the last fitting of a body; None: nothing yet.
+
+    Raises
+    ------
+    FitError
+        As ``plan_padding`` does.
+    """
+    found = last_of_body(events, body_id)
+    if found is None or found[2].choice is None:
+        return None
+    started, view, laid = found
+    choice = laid.choice
+    assert choice is not None
+    work = plan_work(padding_task(started, view, priors), choice, started.body)
+    named = next((one.name for one in materials if one.key == choice.material), "")
+    return Padding(
+        plan=work.plan,
+        thickness_mm=choice.thickness_mm,
+        material=named,
+        is_slip_on=choice.carrier == "slip_on",
+        wraps=tuple((wrap.line, wrap.sheets) for wrap in work.wraps),
+        wedge=work.wedge,
+    )
 
 
 @dataclass(frozen=True)

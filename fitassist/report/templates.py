@@ -23,7 +23,7 @@ from fitassist.report.flow import Flow
 from fitassist.report.nesting import nest
 from fitassist.report.page import Item, Line, Page, Point, Polygon, Text, scaled, shifted
 from fitassist.report.paper import A4, SAFE_MM, Paper
-from fitassist.report.tiles import OVERLAP_MM, Tiling, plan_tiles, tile
+from fitassist.report.tiles import OVERLAP_MM, Tiling, drawn_on, plan_tiles, tile
 from fitassist.wording.padding_words import (
     distortion_text,
     layer_text,
@@ -69,19 +69,30 @@ def template_pages(
     if not templates:
         raise FitError("padding_no_piece")
     plan_tiles(1.0, 1.0, paper)  # refuses paper that is too small before anything is laid out
-    widest = max(template.width_mm for template in templates)
-    columns = COLUMNS_WANTED if paper.height_mm else 1
-    width = max(columns * paper.room_mm[0] - (columns - 1) * OVERLAP_MM, widest)
-    laid = nest([(t.width_mm, t.height_mm) for t in templates], width, APART_MM)
-    drawing = [
-        shifted(item, x - template.left, y - template.top)
-        for template, (x, y) in zip(templates, laid.corners, strict=True)
-        for item in template.items
-    ]
-    tiling = plan_tiles(width, laid.height_mm, paper)
+    drawing, width, height = _laid_out(templates, paper)
+    tiling = plan_tiles(width, height, paper)
     sheets = tile(drawing, tiling)
-    size = (width, laid.height_mm)
+    size = (width, height)
     return [check_squares(paper), overview(drawing, size, tiling), *sheets]
+
+
+def _laid_out(templates: Sequence[Template], paper: Paper) -> tuple[list[Item], float, float]:
+    """Lay templates out on whichever width of a few sheets takes the fewest of them."""
+    widest = max(template.width_mm for template in templates)
+    best: tuple[int, list[Item], float, float] | None = None
+    for columns in range(1, COLUMNS_WANTED + 1 if paper.height_mm else 2):
+        width = max(columns * paper.room_mm[0] - (columns - 1) * OVERLAP_MM, widest)
+        laid = nest([(t.width_mm, t.height_mm) for t in templates], width, APART_MM)
+        drawing = [
+            shifted(item, x - template.left, y - template.top)
+            for template, (x, y) in zip(templates, laid.corners, strict=True)
+            for item in template.items
+        ]
+        used = sum(drawn_on(drawing, plan_tiles(width, laid.height_mm, paper)))
+        if best is None or used < best[0]:
+            best = used, drawing, width, laid.height_mm
+    assert best is not None
+    return best[1:]
 
 
 def cut_length_mm(plan: PaddingPlan, width_mm: float) -> float:
@@ -249,7 +260,11 @@ def overview(drawing: Sequence[Item], size_mm: tuple[float, float], tiling: Tili
     top = SAFE_MM + 12.0
     items: list[Item] = [Text((SAFE_MM, SAFE_MM + 6.0), printed("overview"), 5.0)]
     items += [shifted(scaled(item, by), SAFE_MM, top) for item in drawing]
-    for name, (left, up, right, down) in zip(tiling.names, tiling.windows_mm, strict=True):
+    printed_ones = drawn_on(drawing, tiling)
+    for name, window, there in zip(tiling.names, tiling.windows_mm, printed_ones, strict=True):
+        if not there:
+            continue
+        left, up, right, down = window
         corners = ((left, up), (right, up), (right, down), (left, down))
         frame = Polygon(corners, width_mm=0.1, dash_mm=1.0)
         items.append(shifted(scaled(frame, by), SAFE_MM, top))

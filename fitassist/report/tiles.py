@@ -83,6 +83,12 @@ def _letters(number: int) -> str:
     return (chr(64 + first) if first else "") + chr(65 + rest)
 
 
+def drawn_on(items: Sequence[Item], tiling: Tiling) -> list[bool]:
+    """Tell of each sheet whether anything is drawn on it."""
+    boxes = [box_of(item) for item in items]
+    return [any(_meets(box, window) for box in boxes) for window in tiling.windows_mm]
+
+
 def tile(items: Sequence[Item], tiling: Tiling) -> list[Page]:
     """Return the sheets of a drawing; those on which nothing is drawn are left out."""
     paper = tiling.paper
