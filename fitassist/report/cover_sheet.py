@@ -104,12 +104,14 @@ def plan_of(facts: Facts, wanted: CoverWanted) -> ShapedCover:
     Raises
     ------
     FitError
-        As ``shaped_cover`` does, and ``cover_neck`` where no neck is known.
+        As ``shaped_cover`` does, and ``cover_no_neck`` where no neck is known.
     """
     girths = cover_girths(facts)
     if not girths:
         raise FitError("padding_too_few_lines")
-    neck = wanted.neck_mm or facts.girth_mm("neck") or 0.0
+    neck = wanted.neck_mm or facts.girth_mm("neck")
+    if neck is None:
+        raise FitError("cover_no_neck", field="neck_mm")
     height = neck_height_mm(facts) - girths[0].z_mm + BELOW_MM
     is_pinned = wanted.manner == "rectangle"
     return shaped_cover(girths, wanted.stretch, height, neck, wanted.ease, is_pinned)

@@ -59,6 +59,10 @@ SHEET_SENTENCES: dict[str, tuple[str, ...]] = {
         N_("A neck cannot be so wide or so narrow."),
         N_("Measure the form's neck where the tube is to sit."),
     ),
+    "cover_no_neck": (
+        N_("Neither the neck of the form nor that of the body was measured."),
+        N_("Fill in the neck of the form."),
+    ),
     "cover_pinned_too_much": (
         N_("At the {line} {mm} would have to be pinned out of the rectangle: it would sit askew."),
         N_("Draft the centre back seam instead."),

@@ -92,7 +92,7 @@ def test_a_cover_that_cannot_be_is_refused(code, wanted) -> None:
 
 
 def test_without_any_neck_the_cover_asks_for_one() -> None:
-    with pytest.raises(FitError, match="cover_neck"):
+    with pytest.raises(FitError, match="cover_no_neck"):
         plan_of(some_facts(), KNIT)
 
 
