@@ -25,6 +25,7 @@ class Asked:
 
     is_demo: bool = False
     profile: Path | None = None
+    file: Path | None = None  # a form's description to be opened
     wants_version: bool = False
     wants_usage: bool = False
 
@@ -40,7 +41,13 @@ def read_arguments(arguments: Sequence[str]) -> Asked:
     rest = list(arguments)
     found: dict[str, str] = {}
     while rest:
-        name, equals, value = rest.pop(0).partition("=")
+        first = rest.pop(0)
+        if not first.startswith("-") and first and Path(first).expanduser().exists():
+            if "FILE" in found:
+                raise _refused(say("argument_twice", text="FILE"))
+            found["FILE"] = first
+            continue
+        name, equals, value = first.partition("=")
         if name == "-h":
             name = "--help"
         if name not in ("--demo", "--profile", "--version", "--help") or (
@@ -59,6 +66,7 @@ def read_arguments(arguments: Sequence[str]) -> Asked:
     return Asked(
         is_demo="--demo" in found,
         profile=Path(found["--profile"]).expanduser().absolute() if "--profile" in found else None,
+        file=Path(found["FILE"]).expanduser().absolute() if "FILE" in found else None,
         wants_version="--version" in found,
         wants_usage="--help" in found,
     )

@@ -47,7 +47,7 @@ def start(arguments: Sequence[str]) -> int:
         if complaint:
             raise Refused(complaint)
         with contextlib.ExitStack() as stack:
-            return run_window(_profile(asked, stack), asked.is_demo)
+            return run_window(_profile(asked, stack), asked.is_demo, asked.file)
     except Refused as refused:
         _say_plainly(refused.text)
         return refused.exit_code
@@ -83,12 +83,13 @@ def _try_writing(folder: Path) -> None:
     remove_file(probe)
 
 
-def run_window(profile: Path, is_demo: bool = False) -> int:
+def run_window(profile: Path, is_demo: bool = False, file: Path | None = None) -> int:
     """Open the window on a profile folder and return the exit code once it is closed."""
     from PySide6.QtGui import QIcon
     from PySide6.QtWidgets import QApplication
 
     from fitassist.app.failures import Failures
+    from fitassist.app.given_file import take_form
     from fitassist.app.signals import quit_on_signals
 
     start_log(profile / "log")
@@ -104,7 +105,10 @@ def run_window(profile: Path, is_demo: bool = False) -> int:
     failures.install()
     try:
         workroom = make_workroom(app, profile, is_demo)
+        workroom.seen.do(lambda: log.info("painted"))
         workroom.begin()
+        if file is not None:
+            workroom.seen.do(lambda: take_form(workroom, file))
         workroom.window.show()
         with quit_on_signals(app):
             code = app.exec()

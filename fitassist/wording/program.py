@@ -13,6 +13,7 @@ _TEXTS: Final[dict[str, str]] = {
     # starting
     "usage": N_(
         "usage: fitassist [--profile FOLDER]   open your own fittings, or those in a folder\n"
+        "       fitassist FILE                 open the description of a form\n"
         "       fitassist --demo               look round; nothing is kept\n"
         "       fitassist --scripted ...       a fitting over standard input and output\n"
         "       fitassist --version"
