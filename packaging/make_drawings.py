@@ -240,6 +240,15 @@ def front_waist_length() -> Sheet:
     return sheet
 
 
+def shoulder_to_bust() -> Sheet:
+    """Tape from the side of the neck to the bust point."""
+    sheet = body("front")
+    sheet.tape(smooth([NECK_SIDE, (76, -280), BUST_POINT]))
+    sheet.tick(NECK_SIDE, (16, 106))
+    sheet.tick(BUST_POINT, (0, 1))
+    return sheet
+
+
 def above_floor(start: tuple[float, float]) -> Sheet:
     """Upright ruler from the floor to a height."""
     sheet = whole_body()
@@ -361,6 +370,7 @@ SHEETS: dict[str, Callable[[], Sheet]] = {
     "shoulder_drop_left": lambda: shoulder_drop("left"),
     "shoulder_drop_right": lambda: shoulder_drop("right"),
     "front_waist_length": front_waist_length,
+    "shoulder_to_bust": shoulder_to_bust,
     "floor_to_shoulder": lambda: above_floor(NECK_SIDE),
     "floor_to_waist": lambda: above_floor((BODY.side.x_at(0), 0)),
     "check_undergarment": undergarment,

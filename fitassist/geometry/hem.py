@@ -81,9 +81,9 @@ def hem_marks(
     lengths_mm
         Along the cloth from the waist line, by place.
     waist_mm, form_waist_mm
-        The waist line above the floor: of the person without shoes, and of the form.
+        The waist line above the floor: of the person as measured, and of the form.
     shoe_mm
-        By how much the shoes lift the person.
+        By how much the shoes are higher than those the waist was measured in.
 
     Raises
     ------

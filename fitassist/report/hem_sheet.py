@@ -28,7 +28,7 @@ class HemWanted:
     lengths_mm
         Along the cloth by place; empty: level at ``worn_mm`` above the floor.
     waist_mm, form_waist_mm
-        Above the floor: of the person without shoes, and of the form.
+        Above the floor: of the person as measured, and of the form.
     """
 
     waist_mm: float

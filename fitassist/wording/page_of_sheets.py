@@ -87,9 +87,9 @@ PAGE_OF_SHEETS: Final[dict[str, str]] = {
     "ask_neck": N_("Neck of the form (may be empty)"),
     "ask_knit": N_("Thickness of the knit (may be empty)"),
     # hem
-    "ask_waist": N_("Waist of the person above the floor"),
+    "ask_waist": N_("Waist of the person above the floor, as measured"),
     "ask_form_waist": N_("Waist of the form above the floor"),
-    "ask_shoe": N_("Shoes lift by"),
+    "ask_shoe": N_("Shoes higher than then by"),
     "ask_hem_manner": N_("The hem"),
     "ask_level": N_("Level"),
     "ask_lengths": N_("By lengths"),

@@ -84,8 +84,8 @@ SEWING: Final[dict[str, str]] = {
     "hem_side": N_("Sides"),
     "hem_back": N_("Back"),
     "hem_by": N_("Reckoned with"),
-    "hem_waist": N_("Waist of the person above the floor, without shoes: {mm}"),
-    "hem_shoe": N_("Shoes lift by: {mm}"),
+    "hem_waist": N_("Waist of the person above the floor, as it was measured: {mm}"),
+    "hem_shoe": N_("The shoes worn now are higher by: {mm}"),
     "hem_form": N_("Waist of the form above the floor: {mm}"),
     "hem_hip": N_(
         "Over the hip the cloth follows the body: {mm} below the waist it stands out by {out}."
