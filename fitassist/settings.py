@@ -67,6 +67,7 @@ class Settings(BaseModel):
     beside_figure_mm: float = Field(default=24.0, ge=12, le=80)  # on a 14-inch screen
     keypad: dict[_Text, _Text] = Field(default_factory=dict)  # action -> key, where not the usual
     speak: bool = False
+    remind_measured: bool = False  # say when somebody was last measured
     font_scale: float = Field(default=1.0, ge=0.5, le=3.0)
     last_person: _Text = ""
     last_page: _Text = ""

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QWidget
 
 from fitassist.app.beside import tie_beside
+from fitassist.app.people_desk import people_desk
 from fitassist.gui.people_page import PeoplePage
 from fitassist.gui.person_page import PersonPage
 
@@ -31,7 +32,7 @@ def page_factories(room: Workroom) -> dict[str, Callable[[], QWidget]]:
 
 
 def _people(room: Workroom) -> QWidget:
-    page = PeoplePage(room.own)
+    page = PeoplePage(people_desk(room))
     page.open_asked.connect(room.open_person)
     page.create_asked.connect(room.create_person)
     return page

@@ -7,7 +7,9 @@ Before a record is changed from the list, what we ourselves hold open of it is l
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from datetime import UTC, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from fitassist.domain.measurements import Catalogue
 from fitassist.domain.units import Unit
@@ -29,6 +31,9 @@ from fitassist.storage.library import Library
 from fitassist.storage.people_folder import Listing
 from fitassist.wording.history_words import reminder_text
 from fitassist.wording.people_words import say
+
+if TYPE_CHECKING:
+    from fitassist.app.workroom import Workroom
 
 
 class PeopleDesk:
@@ -63,6 +68,7 @@ class PeopleDesk:
         self._unit = unit
         self._today = today
         self._reminds = reminds
+        self._listed: Listing | None = None
 
     @property
     def catalogue(self) -> Catalogue:
@@ -78,11 +84,14 @@ class PeopleDesk:
 
     def listing(self) -> Listing:
         """List whom the index knows, without reading a record."""
-        return self._library.listing()
+        self._listed = self._library.listing()
+        return self._listed
 
-    def read_on(self, listed: Listing, seconds: float) -> Listing:
-        """Read records for about so long, and list again."""
-        return self._library.read_on(listed, seconds)
+    def read_on(self, seconds: float) -> Listing:
+        """Read records of the last listing for about so long, and list again."""
+        listed = self._listed or self._library.listing()
+        self._listed = self._library.read_on(listed, seconds)
+        return self._listed
 
     def keep_index(self) -> None:
         """Keep what was read for the next time."""
@@ -227,6 +236,19 @@ class PeopleDesk:
         return Exporting(
             self._library, self._catalogue, ids, Path(path), kind, heads, self.unit, with_names
         )
+
+
+def people_desk(room: Workroom) -> PeopleDesk:
+    """Return the desk of a workroom."""
+    return PeopleDesk(
+        room.library,
+        room.catalogue,
+        room.let_go,
+        room.forget,
+        unit=lambda: Unit(room.settings.units),
+        today=lambda: datetime.now(UTC).date().isoformat(),
+        reminds=lambda: room.settings.remind_measured,
+    )
 
 
 def _padding_by_line() -> dict[str, tuple[str, ...]]:

@@ -34,6 +34,7 @@ from fitassist.settings import Settings, Window
 from fitassist.storage.library import Library
 from fitassist.storage.record import Record
 from fitassist.wording import pages as page_words
+from fitassist.wording.people_words import held_text
 from fitassist.wording.program import say
 from fitassist.wording.sentences import sentence
 
@@ -75,7 +76,7 @@ class Workroom(QObject):
         self._form_id = ""
         self._form_name = ""
         self._body_id = ""
-        self.own = OwnLibrary(library, self._let_go)
+        self.own = OwnLibrary(library, self.let_go)
         self._marks = Marks(profile)
         self.room = FittingRoom(library, self._marks, parent=self)
         self.room.opened.connect(self._on_fitting)
@@ -100,6 +101,11 @@ class Workroom(QObject):
         return self._body_id
 
     @property
+    def library(self) -> Library:
+        """The people and forms that are kept."""
+        return self._library
+
+    @property
     def settings(self) -> Settings:
         """The settings as they now are."""
         return self.kept.now
@@ -118,7 +124,8 @@ class Workroom(QObject):
         """Show where the user was last, as far as it can be opened."""
         self.seen.do(self._bring_forms_up)
         last, place = self.settings.last_person, self.settings.last_page
-        known = {entry.id for entry in self._library.people() if entry.problem is None}
+        listed = self._library.listing()  # thousands of records are not read to open one
+        known = {*(one.id for one in listed.people if one.problem is None), *listed.unread}
         if last not in known:
             is_new = not known and not self._is_demo
             if not (is_new and self.desk.begin()):
@@ -168,7 +175,7 @@ class Workroom(QObject):
             ways[say("take_over")] = lambda: self.open_person(person_id, take_over=True)
         else:
             ways[page_words.say("strip.try_again")] = lambda: self.open_person(person_id)
-        self.window.show_message(sentence(error), ways)
+        self.window.show_message(held_text(error), ways)
         self.window.go_to("people")
 
     def _offer_take_over(self, person_id: str) -> None:
@@ -218,9 +225,19 @@ class Workroom(QObject):
             self._measurements_page().show_record(None)
         self.show_names()
 
-    def _let_go(self, person_id: str) -> None:
+    def let_go(self, person_id: str) -> None:
+        """Close a record if it is the one that is open."""
         if self._record is not None and self._record.id == person_id:
             self._close_person()
+
+    def forget(self, person_id: str) -> None:
+        """Keep no trace of a person who was erased."""
+        if self.settings.last_person == person_id:
+            self.kept.note(last_person="")
+        try:
+            self._marks.take_away(person_id)
+        except FitError as error:
+            self._log_failure("mark_stays", error)
 
     # -- what pages tell ----------------------------------------------------------------------
 

@@ -1,87 +1,54 @@
 # SPDX-License-Identifier: MIT
-"""The people kept here: find one, begin one, open one; erasing is asked about in plain words."""
+"""The people kept here: find one among thousands, begin one, open one, and all that is rarer."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable
 
-from PySide6.QtCore import (
-    QAbstractListModel,
-    QModelIndex,
-    QPersistentModelIndex,
-    QSortFilterProxyModel,
-    Qt,
-    Signal,
-)
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
-    QFrame,
     QHBoxLayout,
     QLabel,
-    QLineEdit,
-    QListView,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
 
-from fitassist.domain.person_name import clean_name
 from fitassist.errors import FitError
 from fitassist.gui import theme
 from fitassist.gui.fields import button, plain_label
-from fitassist.gui.folds import at_left
-from fitassist.gui.ports import Library, PersonListed
+from fitassist.gui.folds import at_left, scrolling
+from fitassist.gui.history_panel import HistoryPanel
+from fitassist.gui.import_panel import ImportPanel
+from fitassist.gui.naming_card import NamingCard
+from fitassist.gui.out_panel import OutPanel
+from fitassist.gui.people_list import PeopleList
+from fitassist.gui.people_panel import PeoplePanel
+from fitassist.gui.people_ports import PeopleDesk, PeopleListed
+from fitassist.gui.person_card import WIDTH as CARD_WIDTH
+from fitassist.gui.person_card import PersonCard
+from fitassist.gui.slices import SLICE_S, Slices
+from fitassist.gui.states_panel import CopiesPanel, StatesPanel
+from fitassist.gui.together_panel import TogetherPanel
 from fitassist.wording.pages import say
+from fitassist.wording.people_words import say as people_say
 from fitassist.wording.sentences import sentence
 
-LINE_WIDTH = 640  # a list of names needs no more; longer lines are hard to follow
-
-_Index = QModelIndex | QPersistentModelIndex
-
-
-class PeopleModel(QAbstractListModel):
-    """The people as a list; what cannot be read is there too, with a sentence."""
-
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._entries: tuple[PersonListed, ...] = ()
-
-    def show_entries(self, entries: Sequence[PersonListed]) -> None:
-        """Show these people, in the order given."""
-        self.beginResetModel()
-        self._entries = tuple(entries)
-        self.endResetModel()
-
-    def entry(self, row: int) -> PersonListed:
-        """Return the person of a row."""
-        return self._entries[row]
-
-    def row_of(self, person_id: str) -> int:
-        """Return the row of a person, or -1."""
-        return next((i for i, e in enumerate(self._entries) if e.id == person_id), -1)
-
-    def rowCount(self, parent: _Index | None = None) -> int:
-        """Return how many people there are."""
-        return 0 if parent is not None and parent.isValid() else len(self._entries)
-
-    def data(self, index: _Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
-        """Return the name, or for a damaged file the sentence about it."""
-        if not index.isValid():
-            return None
-        entry = self._entries[index.row()]
-        if role == Qt.ItemDataRole.UserRole:
-            return entry.name
-        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
-            if entry.problem:
-                return say("people.damaged", name=entry.name)
-            if entry.has_open_fitting:
-                return say("people.under_way", name=entry.name)
-            return entry.name
-        return None
+LIST_WIDTH = 1100
+_EMPTY, _LIST = 0, 1
+_PANELS: dict[str, Callable[[PeopleDesk], PeoplePanel]] = {
+    "history": HistoryPanel,
+    "states": StatesPanel,
+    "copies": CopiesPanel,
+    "together": TogetherPanel,
+    "out": OutPanel,
+    "in": ImportPanel,
+}
 
 
 class PeoplePage(QWidget):
-    """List, search and the few things to do with a person.
+    """List, search, the person chosen, and a panel in their place for what takes more room.
 
     Signals
     -------
@@ -89,25 +56,30 @@ class PeoplePage(QWidget):
         The id of the person to open.
     create_asked
         The name of the person to begin.
+    erased
+        The id of a person who is kept no more.
     """
 
     open_asked = Signal(str)
     create_asked = Signal(str)
     erased = Signal(str)
 
-    def __init__(self, library: Library, parent: QWidget | None = None) -> None:
+    def __init__(self, desk: PeopleDesk, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setProperty("role", "page")
-        self._library = library
-        self._model = PeopleModel(self)
-        self._found = QSortFilterProxyModel(self)
-        self._found.setSourceModel(self._model)
-        self._found.setFilterRole(Qt.ItemDataRole.UserRole)
-        self._found.setFilterCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        self._desk = desk
+        self._listed: PeopleListed | None = None
+        self._reading = Slices(self._read_on, self)
+        self._wanted = ""  # who is to be chosen once their record has been read
+        self._copied = ""  # of whom the name of a copy is asked
+        self._panels: dict[str, PeoplePanel] = {}
         self._stack = QStackedWidget()
         self._stack.addWidget(self._build_empty())
         self._stack.addWidget(self._build_list())
-        self._naming = self._build_naming()
+        self._naming = NamingCard()
+        self._naming.named.connect(self._on_named)
+        self._naming.left.connect(self._stop_naming)
+        self.name_edit = self._naming.name_edit
         column = QVBoxLayout(self)
         column.setContentsMargins(*(theme.MARGIN,) * 4)
         column.setSpacing(theme.STEP * 2)
@@ -119,199 +91,173 @@ class PeoplePage(QWidget):
     def showEvent(self, event: QShowEvent) -> None:
         """Offer the one thing to do first, where nobody is kept yet."""
         super().showEvent(event)
-        if self._stack.currentIndex() == 0 and self._first.isEnabled():
+        if self._stack.currentIndex() == _EMPTY and self._first.isEnabled():
             self._first.setFocus()
 
     # -- building -----------------------------------------------------------------------------
 
     def _build_empty(self) -> QWidget:
         page = QWidget()
-        self._empty_text = plain_label(say("people.empty"), wraps=True)
-        theme.at_most(page, LINE_WIDTH)
+        theme.at_most(page, 640)
         self._first = button(say("people.new"), "primary")
         self._first.clicked.connect(self.begin_naming)
+        table = button(people_say("bring_in"), "link")
+        table.clicked.connect(self._bring_in)
         column = QVBoxLayout(page)
         column.setContentsMargins(0, theme.STEP, 0, 0)
         column.setSpacing(theme.MARGIN)
-        column.addWidget(self._empty_text)
+        column.addWidget(plain_label(say("people.empty"), wraps=True))
         column.addWidget(self._first, 0, Qt.AlignmentFlag.AlignLeft)
+        column.addWidget(table, 0, Qt.AlignmentFlag.AlignLeft)
         column.addStretch(1)
         return page
 
     def _build_list(self) -> QWidget:
         page = QWidget()
-        theme.at_most(page, LINE_WIDTH)
-        self.search = QLineEdit()
-        self.search.setPlaceholderText(say("people.search"))
-        self.search.setAccessibleName(say("people.search"))
-        self.search.setClearButtonEnabled(True)
-        self.search.textChanged.connect(self._on_search)
-        self.search.returnPressed.connect(self._open_first)
-        self._new = button(say("people.new"))
-        self._new.clicked.connect(self.begin_naming)
-        self.list_view = QListView()
-        self.list_view.setModel(self._found)
-        self.list_view.setAccessibleName(say("people.list"))
-        self.list_view.setUniformItemSizes(True)
-        self.list_view.activated.connect(lambda _index: self._open())
-        self.list_view.selectionModel().currentChanged.connect(lambda *_: self._on_current())
-        self._said = plain_label(role="quiet", wraps=True)
-        self._open_button = button(say("people.open"), "primary")
-        self._open_button.clicked.connect(self._open)
-        self._erase_button = button(say("people.erase"), "link")
-        self._erase_button.clicked.connect(self._ask_erase)
-        top = QHBoxLayout()
-        top.setSpacing(theme.STEP)
-        top.addWidget(self.search, 1)
-        top.addWidget(self._new)
-        self._foot = QWidget()
-        foot = QHBoxLayout(self._foot)
-        foot.setContentsMargins(0, 0, 0, 0)
-        foot.addWidget(self._open_button)
-        foot.addStretch(1)
-        foot.addWidget(self._erase_button)
-        column = QVBoxLayout(page)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(theme.STEP)
-        column.addLayout(top)
-        column.addWidget(self.list_view, 1)
-        column.addWidget(self._said)
-        column.addWidget(self._build_erasing())
-        column.addWidget(self._foot)
+        theme.at_most(page, LIST_WIDTH)
+        self.list = PeopleList()
+        self.search, self.list_view = self.list.search, self.list.list_view
+        self._new = self.list.new_button
+        self.list.current_changed.connect(self._on_current)
+        self.list.opened.connect(self._open)
+        self.list.new_asked.connect(self.begin_naming)
+        self.list.in_asked.connect(self._bring_in)
+        self.list.out_asked.connect(self._take_all_out)
+        both = QHBoxLayout(page)
+        both.setContentsMargins(0, 0, 0, 0)
+        both.setSpacing(theme.STEP * 2)
+        both.addWidget(self.list, 1)
+        both.addWidget(self._build_card())
         return page
 
-    def _build_naming(self) -> QFrame:
-        card = QFrame()
-        card.setProperty("role", "card")
-        theme.at_most(card, LINE_WIDTH)
-        label = plain_label(say("people.name"), "label")
-        self.name_edit = QLineEdit()
-        self.name_edit.setAccessibleName(say("people.name"))
-        label.setBuddy(self.name_edit)
-        self.name_edit.returnPressed.connect(self._create)
-        self._name_error = plain_label(role="error", wraps=True)
-        self._name_error.hide()
-        create = button(say("people.create"), "primary")
-        create.clicked.connect(self._create)
-        cancel = button(say("people.cancel"), "link")
-        cancel.clicked.connect(self._stop_naming)
-        row = QHBoxLayout()
-        row.addWidget(create)
-        row.addStretch(1)
-        row.addWidget(cancel)
-        column = QVBoxLayout(card)
-        column.setContentsMargins(*(theme.STEP * 2,) * 4)
-        column.setSpacing(theme.STEP)
-        for widget in (label, self.name_edit, self._name_error):
-            column.addWidget(widget)
-        column.addLayout(row)
-        card.hide()
-        return card
-
-    def _build_erasing(self) -> QFrame:
-        card = QFrame()
-        card.setProperty("role", "ask")
-        self._erase_text = plain_label(wraps=True)
-        self._keep = button(say("people.erase_no"))
-        self._keep.clicked.connect(self._stop_erasing)
-        self._erase_yes = button(say("people.erase_yes"), "link")
-        self._erase_yes.clicked.connect(self._erase)
-        row = QHBoxLayout()
-        row.addWidget(self._keep)
-        row.addStretch(1)
-        row.addWidget(self._erase_yes)
-        column = QVBoxLayout(card)
-        column.setContentsMargins(*(theme.STEP * 2,) * 4)
-        column.addWidget(self._erase_text)
-        column.addLayout(row)
-        card.hide()
-        self._erasing = card
-        self._erasing_id = ""
-        return card
+    def _build_card(self) -> QWidget:
+        self.card = PersonCard()
+        self.card.open_asked.connect(self._open)
+        self.card.tagged.connect(self._tag)
+        self.card.put_away_asked.connect(self._put_away)
+        self.card.copy_asked.connect(self._begin_copying)
+        self.card.erase_sure.connect(self._erase)
+        self.card.confirmed.connect(self._confirm_together)
+        self.card.apart_asked.connect(self._take_apart)
+        for signal, panel in (
+            (self.card.history_asked, "history"),
+            (self.card.states_asked, "states"),
+            (self.card.copies_asked, "copies"),
+        ):
+            signal.connect(lambda panel=panel: self._show_about(panel))
+        self.card.together_asked.connect(self._show_together)
+        self.card.out_asked.connect(self._take_out)
+        area = scrolling(self.card)
+        self.card.setProperty("role", "card")
+        theme.exactly(area, CARD_WIDTH)
+        return area
 
     # -- what is shown ------------------------------------------------------------------------
 
     def reload(self, choose: str = "") -> None:
-        """Read the list anew and choose a person in it."""
-        keep = choose or self.current_id()
+        """Read the list anew and choose a person in it; long reading goes on between events."""
+        self._wanted = choose or self._wanted or self.current_id()
+        self._reading.stop()
         try:
-            people = self._library.people()
+            listed = self._desk.listing()
+            if listed.unread:  # most often the one or two just worked on
+                listed = self._desk.read_on(SLICE_S)
         except FitError as error:
             self._say(sentence(error))
             return
-        self._model.show_entries(people)
-        self._stack.setCurrentIndex(1 if people else 0)
-        row = self._model.row_of(keep)
-        index = self._found.mapFromSource(self._model.index(max(row, 0)))
-        self.list_view.setCurrentIndex(index if index.isValid() else self._found.index(0, 0))
+        self._listed = listed
+        self._show_listed()
+        self._reading.begin()
+
+    def _read_on(self, seconds: float) -> bool:
+        listed = self._listed
+        if listed is None or not listed.unread:
+            self._desk.keep_index()
+            return True
+        try:
+            self._listed = self._desk.read_on(3 * seconds)
+        except FitError as error:
+            self._say(sentence(error))
+            return True
+        self._show_listed()
+        return False
+
+    def _show_listed(self) -> None:
+        listed = self._listed
+        assert listed is not None
+        wanted = self._wanted or self.current_id()
+        self.list.show_people(listed.people, len(listed.unread), wanted)
+        if self._stack.currentIndex() <= _LIST:
+            self._stack.setCurrentIndex(_LIST if listed.people or listed.unread else _EMPTY)
+        if not listed.unread or self.current_id() == wanted:
+            self._wanted = ""
         self._on_current()
 
     def current_id(self) -> str:
         """Return the id of the chosen person, or an empty text."""
-        entry = self._current()
-        return entry.id if entry else ""
+        return self.list.current_id()
 
     def said(self) -> QLabel:
-        """Return the line under the list where something may be said."""
-        return self._said
+        """Return the line about the person chosen where something may be said."""
+        return self.card.said_label
 
     def show_failure(self, error: FitError) -> None:
         """Say what went wrong, where the user is looking."""
         if self._naming.isVisible():
-            self._show_name_error(sentence(error))
+            self._naming.show_error(sentence(error))
         else:
             self._say(sentence(error))
 
-    def _current(self) -> PersonListed | None:
-        index = self._found.mapToSource(self.list_view.currentIndex())
-        return self._model.entry(index.row()) if index.isValid() else None
-
     def _say(self, text: str) -> None:
-        self._said.setText(text)
-        self._said.setVisible(bool(text))
-
-    def _on_search(self, text: str) -> None:
-        self._found.setFilterFixedString(text.strip())
-        if not self.list_view.currentIndex().isValid():
-            self.list_view.setCurrentIndex(self._found.index(0, 0))
-        self._on_current()
+        self.card.say(text)
 
     def _on_current(self) -> None:
-        entry = self._current()
-        self._stop_erasing()
-        self._open_button.setEnabled(entry is not None and entry.problem is None)
-        self._erase_button.setEnabled(entry is not None)
-        if entry is None:
-            self._say(say("people.none_found") if self.search.text().strip() else "")
-        else:
-            self._say(sentence(entry.problem) if entry.problem else "")
+        entry = self.list.current()
+        self.card.show_person(entry)
+        if entry is None and self.list.is_searching():
+            self._say(say("people.none_found"))
+        elif entry is not None and entry.problem is None:
+            self._say(self._desk.reminder(entry.last_measured))
 
-    # -- what is done -------------------------------------------------------------------------
+    # -- naming -------------------------------------------------------------------------------
 
     def begin_naming(self) -> None:
         """Ask for the name of a new person."""
-        self._naming.show()
+        self._copied = ""
+        self._begin_name()
+        self._naming.begin(say("people.create"))
+
+    def _begin_copying(self) -> None:
+        entry = self.list.current()
+        if entry is not None:
+            self._copied = entry.id
+            self._begin_name()
+            name = people_say("copy_first", name=entry.name)
+            self._naming.begin(people_say("copy_make"), name, people_say("copy_why"))
+
+    def _begin_name(self) -> None:
         self._first.hide()
-        self._foot.hide()
         self._new.setEnabled(False)
-        self._show_name_error("")
-        self.name_edit.setFocus()
+        self.card.setEnabled(False)
 
     def _stop_naming(self) -> None:
         self._naming.hide()
         self._first.show()
-        self._foot.show()
         self._new.setEnabled(True)
+        self.card.setEnabled(True)
         self.name_edit.clear()
-        (self._first if self._stack.currentIndex() == 0 else self._new).setFocus()
+        (self._first if self._stack.currentIndex() == _EMPTY else self._new).setFocus()
 
-    def _create(self) -> None:
-        try:
-            name = clean_name(self.name_edit.text())
-        except FitError as error:
-            self._show_name_error(sentence(error))
+    def _on_named(self, name: str) -> None:
+        if not self._copied:
+            self.create_asked.emit(name)
             return
-        self.create_asked.emit(name)
+        try:
+            person_id = self._desk.copy_person(self._copied, name)
+        except FitError as error:
+            self.show_failure(error)
+            return
+        self.show_created(person_id)
 
     def show_created(self, person_id: str) -> None:
         """Take the new person into the list; the name was kept."""
@@ -319,41 +265,100 @@ class PeoplePage(QWidget):
         self.search.clear()
         self.reload(person_id)
 
-    def _show_name_error(self, text: str) -> None:
-        self._name_error.setText(text)
-        self._name_error.setVisible(bool(text))
-        self.name_edit.setAccessibleDescription(text)
-
-    def _open_first(self) -> None:
-        if self.list_view.currentIndex().isValid():
-            self._open()
+    # -- one person ---------------------------------------------------------------------------
 
     def _open(self) -> None:
-        entry = self._current()
+        entry = self.list.current()
         if entry is not None and entry.problem is None:
             self.open_asked.emit(entry.id)
 
-    def _ask_erase(self) -> None:
-        entry = self._current()
+    def _change(self, act: Callable[[str], object], text: str = "") -> None:
+        """Do something to the chosen person, and say what came of it."""
+        entry = self.list.current()
         if entry is None:
             return
-        self._erasing_id = entry.id
-        self._erase_text.setText(say("people.erase_ask", name=entry.name))
-        self._erasing.show()
-        self._keep.setFocus()
-
-    def _stop_erasing(self) -> None:
-        self._erasing_id = ""
-        self._erasing.hide()
-
-    def _erase(self) -> None:
-        person_id = self._erasing_id
         try:
-            self._library.erase_person(person_id)
+            act(entry.id)
         except FitError as error:
-            self._stop_erasing()
+            self.card.stop_erasing()
             self._say(sentence(error))
             return
-        self._stop_erasing()
-        self.erased.emit(person_id)
+        self.reload(entry.id)
+        if text:
+            self._say(text)
+
+    def _tag(self, tags: tuple[str, ...]) -> None:
+        self._change(lambda person_id: self._desk.tag_person(person_id, tags))
+
+    def _put_away(self, is_away: bool) -> None:
+        self._change(lambda person_id: self._desk.put_away(person_id, is_away))
+
+    def _take_apart(self) -> None:
+        self._change(self._desk.take_apart, people_say("apart_done"))
+
+    def _confirm_together(self) -> None:
+        self._change(self._desk.confirm_together, people_say("confirm_done"))
+
+    def _erase(self) -> None:
+        entry = self.list.current()
+        if entry is None:
+            return
+        try:
+            self._desk.erase_person(entry.id)
+        except FitError as error:
+            self.card.stop_erasing()
+            self._say(sentence(error))
+            return
+        self.erased.emit(entry.id)
         self.reload()
+
+    # -- panels -------------------------------------------------------------------------------
+
+    def panel(self, name: str) -> PeoplePanel:
+        """Return a panel, made when it is first wanted."""
+        if name not in self._panels:
+            made = _PANELS[name](self._desk)
+            made.left.connect(self._on_left)
+            self._panels[name] = made
+            self._stack.addWidget(made)
+        return self._panels[name]
+
+    def _show(self, panel: PeoplePanel) -> None:
+        self._stop_naming_quietly()
+        self._stack.setCurrentWidget(panel)
+
+    def _stop_naming_quietly(self) -> None:
+        if self._naming.isVisible():
+            self._stop_naming()
+
+    def _on_left(self, person_id: str) -> None:
+        self._stack.setCurrentIndex(_LIST)
+        self.reload(person_id)
+        (self._first if self._stack.currentIndex() == _EMPTY else self.list_view).setFocus()
+
+    def _show_about(self, name: str) -> None:
+        entry, panel = self.list.current(), self.panel(name)
+        if entry is not None and isinstance(panel, HistoryPanel | StatesPanel | CopiesPanel):
+            self._show(panel)
+            panel.begin(entry.id, entry.name)
+
+    def _show_together(self) -> None:
+        entry, panel = self.list.current(), self.panel("together")
+        if entry is not None and isinstance(panel, TogetherPanel):
+            self._show(panel)
+            panel.begin(entry, self.list.model.everybody())
+
+    def _take_out(self, is_all: bool = False) -> None:
+        panel = self.panel("out")
+        assert isinstance(panel, OutPanel)
+        self._show(panel)
+        panel.begin(None if is_all else self.list.current(), self.list.model.everybody())
+
+    def _take_all_out(self) -> None:
+        self._take_out(is_all=True)
+
+    def _bring_in(self) -> None:
+        panel = self.panel("in")
+        assert isinstance(panel, ImportPanel)
+        self._show(panel)
+        panel.begin(self.list.model.everybody())

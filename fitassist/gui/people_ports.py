@@ -113,8 +113,8 @@ class PeopleDesk(Protocol):
     def listing(self) -> PeopleListed:
         """List whom the index knows, without reading a record."""
 
-    def read_on(self, listed: PeopleListed, seconds: float) -> PeopleListed:
-        """Read records for about so long, and list again."""
+    def read_on(self, seconds: float) -> PeopleListed:
+        """Read records of the last listing for about so long, and list again."""
 
     def keep_index(self) -> None:
         """Keep what was read for the next time."""

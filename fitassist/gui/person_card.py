@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from PySide6.QtCore import Signal, SignalInstance
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from fitassist.gui import theme
 from fitassist.gui.fields import button, plain_label
@@ -47,7 +47,7 @@ class PersonCard(QFrame):
 
     Signals
     -------
-    open_asked, states_asked, copies_asked, together_asked, out_asked, copy_asked
+    open_asked, history_asked, states_asked, copies_asked, together_asked, out_asked, copy_asked
         The user wants to open the record, or one of the panels about it.
     tagged, put_away_asked
         The tags to keep; whether to put away (True) or bring back.
@@ -58,6 +58,7 @@ class PersonCard(QFrame):
     """
 
     open_asked = Signal()
+    history_asked = Signal()
     states_asked = Signal()
     copies_asked = Signal()
     together_asked = Signal()
@@ -75,7 +76,7 @@ class PersonCard(QFrame):
         self._person: PersonRow | None = None
         self._name = plain_label(role="title", wraps=True)
         self._facts = plain_label(role="quiet", wraps=True)
-        self._said = plain_label(role="quiet", wraps=True)
+        self.said_label = plain_label(role="quiet", wraps=True)
         self.open_button = button(page_say("people.open"), "primary")
         self.open_button.clicked.connect(self.open_asked)
         column = QVBoxLayout(self)
@@ -83,7 +84,7 @@ class PersonCard(QFrame):
         column.setSpacing(theme.STEP)
         column.addWidget(self._name)
         column.addWidget(self._facts)
-        column.addWidget(self._said)
+        column.addWidget(self.said_label)
         column.addWidget(self.open_button)
         self._copies = _Ask({say("copies_look"): self.copies_asked})
         self._holds = _Ask(
@@ -128,6 +129,8 @@ class PersonCard(QFrame):
         self.copy_button.clicked.connect(self.copy_asked)
         self.together_button = button(say("together"), "link")
         self.together_button.clicked.connect(self.together_asked)
+        self.history_button = button(say("history"), "link")
+        self.history_button.clicked.connect(self.history_asked)
         self.states_button = button(say("states"), "link")
         self.states_button.clicked.connect(self.states_asked)
         self.out_button = button(say("take_out"), "link")
@@ -136,6 +139,7 @@ class PersonCard(QFrame):
         box.setContentsMargins(0, theme.STEP, 0, 0)
         box.setSpacing(0)
         for one in (
+            self.history_button,
             self.states_button,
             self.together_button,
             self.copy_button,
@@ -187,10 +191,10 @@ class PersonCard(QFrame):
         self._facts.setText(facts_text(person) if person and is_sound else "")
         self._facts.setVisible(bool(self._facts.text()))
         self.say(sentence(person.problem) if person and person.problem else "")
-        for widget in (self._tags_box, self.open_button):
-            widget.setVisible(is_sound)
-        for way in (self.copy_button, self.together_button, self.out_button, self.away_button):
-            way.setVisible(is_sound)
+        self._tags_box.setVisible(is_sound)
+        self.open_button.setEnabled(is_sound)
+        for way in self._ways.findChildren(QPushButton):
+            way.setVisible(is_sound or way is self.states_button)
         self._ways.setVisible(person is not None)
         self.erase_button.setVisible(person is not None)
         self.tags_edit.setText(", ".join(person.tags) if person else "")
@@ -203,8 +207,8 @@ class PersonCard(QFrame):
 
     def say(self, text: str) -> None:
         """Say something under the facts; an empty text goes away."""
-        self._said.setText(text)
-        self._said.setVisible(bool(text))
+        self.said_label.setText(text)
+        self.said_label.setVisible(bool(text))
 
     # -- what is done -------------------------------------------------------------------------
 

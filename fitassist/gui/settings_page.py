@@ -25,7 +25,7 @@ from fitassist.wording.pages import say
 WIDTH = 760
 SCALES: Final = ("1.0", "1.25", "1.5", "2.0")
 CONFIDENCES: Final = ("0.9", "0.95", "0.99")
-SWITCHES: Final = ("padding_follows", "opposite_equal", "checks", "speak")
+SWITCHES: Final = ("padding_follows", "opposite_equal", "checks", "speak", "remind_measured")
 FIGURES: Final = ("24", "30", "36", "44")
 NUMBERS: Final = ("font_scale", "confidence", "beside_figure_mm")
 KEPT_ON_RESET: Final = ("last_person", "last_page", "window")

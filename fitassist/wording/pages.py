@@ -229,6 +229,10 @@ _TEXTS: Final[dict[str, str]] = {
     "settings.speak_why": N_(
         "Where the computer has a voice: each step is read, and what was typed is repeated."
     ),
+    "settings.remind_measured": N_("Say when somebody was last measured"),
+    "settings.remind_measured_why": N_(
+        "In the list of people, where that is half a year ago or more: the month, no more."
+    ),
     "settings.beside_figure_mm": N_("Figures beside the form"),
     "settings.beside_figure_mm_why": N_(
         "How high the numbers stand on a 14-inch screen in the view that F11 opens; on a larger "

@@ -21,6 +21,19 @@ class FakeEntry:
     name: str
     problem: FitError | None = None
     has_open_fitting: bool = False
+    is_finished: bool = False
+    tags: tuple[str, ...] = ()
+    archived: bool = False
+    last_measured: str = ""
+    last_fitted: str = ""
+    copies: tuple[str, ...] = ()
+    holds: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class FakeListing:
+    people: tuple[FakeEntry, ...]
+    unread: tuple[str, ...] = ()
 
 
 class FakeRecord:
@@ -56,6 +69,18 @@ class FakeLibrary:
 
     def people(self) -> Sequence[FakeEntry]:
         return tuple(self.entries)
+
+    def listing(self) -> FakeListing:
+        return FakeListing(tuple(self.entries))
+
+    def read_on(self, _seconds: float) -> FakeListing:
+        return self.listing()
+
+    def keep_index(self) -> None:
+        """Nothing is kept."""
+
+    def reminder(self, _last_measured: str) -> str:
+        return ""
 
     def create_person(self, name: str) -> FakeRecord:
         record = FakeRecord(name, f"p{len(self.entries)}")

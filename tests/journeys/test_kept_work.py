@@ -218,8 +218,8 @@ def test_erasing_the_person_who_is_open_closes_the_record_first(qtbot, open_room
     room.window.go_to("people")
     page = room.window.page("people")
     page.reload(HALF_WAY)
-    page._ask_erase()
-    page._erase()
+    qtbot.mouseClick(page.card.erase_button, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(page.card.erase_yes, Qt.MouseButton.LeftButton)
     assert room.record is None
     assert HALF_WAY not in [entry.id for entry in Library(profile, lambda: "").people()]
     assert list((profile / "people").glob(f"*{HALF_WAY}*")) == []
