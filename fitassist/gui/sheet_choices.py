@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Final
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
-    QGridLayout,
     QListWidget,
     QListWidgetItem,
     QVBoxLayout,
@@ -18,7 +17,7 @@ from PySide6.QtWidgets import (
 from fitassist.gui import theme
 from fitassist.gui.fields import ChoiceRow, plain_label
 from fitassist.gui.folds import scrolling
-from fitassist.gui.sheet_questions import CoverQuestions, HemQuestions
+from fitassist.gui.sheet_questions import Asked, CoverQuestions, HemQuestions
 from fitassist.report.paper import PAPERS
 from fitassist.report.sheets import BLIND, SHEETS, SheetKey, Wanted
 from fitassist.wording.sheet_words import words
@@ -78,16 +77,10 @@ class SheetChoices(QWidget):
         inside.setContentsMargins(0, 0, theme.STEP, 0)
         inside.setSpacing(theme.STEP)
         inside.addWidget(self._why)
-        grid = QGridLayout()
-        grid.setHorizontalSpacing(theme.STEP * 2)
-        grid.setVerticalSpacing(theme.STEP)
-        for number, (name, row) in enumerate(
-            ((words("sheets_paper"), self.paper), (words("sheets_units"), self.units))
-        ):
-            grid.addWidget(plain_label(name, "label"), number, 0)
-            grid.addWidget(row, number, 1)
-        grid.setColumnStretch(1, 1)
-        inside.addLayout(grid)
+        asked = Asked()
+        asked.add(words("sheets_paper"), self.paper)
+        asked.add(words("sheets_units"), self.units)
+        inside.addWidget(asked)
         inside.addWidget(self.blind)
         inside.addWidget(self.cover)
         inside.addWidget(self.hem)

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
 from fitassist.gui import theme
@@ -20,6 +20,49 @@ if TYPE_CHECKING:
 
 EASES: Final = ("0.03", "0.05", "0.08")
 GAUGES_MM: Final = {"in": 101.6, "cm": 100.0}  # 4 in or 10 cm of the fold
+
+
+class Asked(QWidget):
+    """Names and fields in line; where the type is large, each name stands above its field."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._rows: list[tuple[QLabel, QWidget]] = []
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(theme.STEP * 2)
+        self._grid.setVerticalSpacing(theme.HALF)
+        self._grid.setColumnStretch(1, 1)
+
+    def add(self, name: str, widget: QWidget) -> None:
+        """Add a field under the others."""
+        label = plain_label(name, "label", wraps=True)
+        self._rows.append((label, widget))
+        self._lay()
+
+    def show_row(self, widget: QWidget, is_shown: bool) -> None:
+        """Show a field with its name, or neither."""
+        for label, one in self._rows:
+            if one is widget:
+                label.setVisible(is_shown and bool(label.text()))
+                one.setVisible(is_shown)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Lay out anew for another size of type."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._lay()
+
+    def _lay(self) -> None:
+        is_large = theme.is_large()
+        for number, (label, widget) in enumerate(self._rows):
+            label.setMinimumWidth(0 if is_large else theme.characters(14))
+            if is_large:
+                self._grid.addWidget(label, 2 * number, 0, 1, 2)
+                self._grid.addWidget(widget, 2 * number + 1, 0, 1, 2)
+            else:
+                self._grid.addWidget(label, 2 * number, 0, Qt.AlignmentFlag.AlignVCenter)
+                self._grid.addWidget(widget, 2 * number, 1)
 
 
 class Questions(QWidget):
@@ -37,14 +80,10 @@ class Questions(QWidget):
         super().__init__(parent)
         self._unit = unit
         self._fields: dict[str, LengthField] = {}
-        self._labels: dict[QWidget, QLabel] = {}
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(theme.STEP)
-        self._grid = QGridLayout()
-        self._grid.setHorizontalSpacing(theme.STEP * 2)
-        self._grid.setVerticalSpacing(theme.HALF)
-        self._grid.setColumnStretch(1, 1)
+        self._asked = Asked()
 
     def field(self, key: str) -> LengthField:
         """Return the field of a key."""
@@ -70,17 +109,10 @@ class Questions(QWidget):
         return made
 
     def _add(self, name: str, widget: QWidget) -> None:
-        row = self._grid.rowCount()
-        label = plain_label(name, "label", wraps=True)
-        label.setMinimumWidth(theme.characters(14))
-        self._grid.addWidget(label, row, 0, Qt.AlignmentFlag.AlignVCenter)
-        self._grid.addWidget(widget, row, 1)
-        self._labels[widget] = label
+        self._asked.add(name, widget)
 
     def _show(self, key: str, is_shown: bool) -> None:
-        field = self._fields[key]
-        self._labels[field].setVisible(is_shown)
-        field.setVisible(is_shown)
+        self._asked.show_row(self._fields[key], is_shown)
 
     def _fill(self, key: str, mm: float | None) -> None:
         """Show a length where nothing was typed yet."""
@@ -113,7 +145,7 @@ class CoverQuestions(Questions):
             self._add_field(key)
         for row in (self.manner, self.ease):
             row.chosen.connect(lambda _key: self.changed.emit())
-        self._column.addLayout(self._grid)
+        self._column.addWidget(self._asked)
         self.changed.connect(self._say_stretch)
         self._fill("rest", GAUGES_MM.get(unit, 100.0))
 
@@ -150,7 +182,7 @@ class HemQuestions(Questions):
         for key in ("worn", "front", "side", "back", "shoe", "waist", "form_waist"):
             self._add_field(key)
         self.manner.chosen.connect(lambda _key: self._on_manner())
-        self._column.addLayout(self._grid)
+        self._column.addWidget(self._asked)
         self._on_manner()
 
     def show_facts(self, facts: Facts) -> None:

@@ -83,13 +83,13 @@ def pages_of(
         case "balance":
             return balance_pages(facts, paper, unit, measure, fronts)
         case _:
-            return _templates(paper, padding)
+            return _templates(wanted, padding)
 
 
-def _templates(paper: Paper, padding: Padding | None) -> list[Page]:
+def _templates(wanted: Wanted, padding: Padding | None) -> list[Page]:
     if padding is None or padding.plan is None:
         raise FitError("sheet_no_padding")
-    return template_pages(padding.plan, paper, padding.wedge)
+    return template_pages(padding.plan, wanted.paper, padding.wedge, wanted.unit)
 
 
 def _sewing(wanted: Wanted, facts: Facts, measure: Measure) -> list[Page]:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from fitassist.domain.units import AnyUnit
 from fitassist.errors import FitError
 from fitassist.padding.flatten import FlatPiece, Mark
 from fitassist.padding.pieces import Piece
@@ -25,6 +26,7 @@ from fitassist.report.page import Item, Line, Page, Point, Polygon, Text, scaled
 from fitassist.report.paper import A4, SAFE_MM, Paper
 from fitassist.report.tiles import OVERLAP_MM, Tiling, drawn_on, plan_tiles, tile
 from fitassist.wording.padding_words import (
+    cut_text,
     distortion_text,
     layer_text,
     mark_text,
@@ -38,6 +40,8 @@ APART_MM = 6.0
 TICK_MM = 8.0  # length of a mark from the edge inwards
 ARROW_MM = 14.0
 COLUMNS_WANTED = 3  # sheets beside one another, unless a piece is wider
+# Widths materials come in: 36, 54 and 94 in (trade tables; the last from memory).
+MATERIAL_WIDTHS_MM = (910.0, 1370.0, 2400.0)
 TOLD_DISTORTION = 0.02  # less is not felt in a soft sheet (own choice)
 SQUARE_MM = 100.0
 SQUARE_IN_MM = 4.0 * 25.4
@@ -55,7 +59,10 @@ class Template:
 
 
 def template_pages(
-    plan: PaddingPlan, paper: Paper = A4, wedge: tuple[str, ShoulderWedge] | None = None
+    plan: PaddingPlan,
+    paper: Paper = A4,
+    wedge: tuple[str, ShoulderWedge] | None = None,
+    unit: AnyUnit = "cm",
 ) -> list[Page]:
     """Return everything to print for a plan, and for the wedge of a higher shoulder.
 
@@ -73,7 +80,19 @@ def template_pages(
     tiling = plan_tiles(width, height, paper)
     sheets = tile(drawing, tiling)
     size = (width, height)
-    return [check_squares(paper), overview(drawing, size, tiling), *sheets]
+    said = _needed(plan, unit)
+    return [check_squares(paper), overview(drawing, size, tiling, said), *sheets]
+
+
+def _needed(plan: PaddingPlan, unit: AnyUnit) -> list[str]:
+    """Say how much material all sheets take, for each usual width that is wide enough."""
+    found = []
+    for width in MATERIAL_WIDTHS_MM:
+        try:
+            found.append(cut_text(width, cut_length_mm(plan, width), unit))
+        except FitError:
+            continue
+    return found
 
 
 def _laid_out(templates: Sequence[Template], paper: Paper) -> tuple[list[Item], float, float]:
@@ -250,15 +269,23 @@ def check_squares(paper: Paper, said: Sequence[str] = ()) -> Page:
     return Page(paper.width_mm, height, tuple(items))
 
 
-def overview(drawing: Sequence[Item], size_mm: tuple[float, float], tiling: Tiling) -> Page:
-    """Return one page with the whole drawing small, the sheets' edges and their names."""
+def overview(
+    drawing: Sequence[Item],
+    size_mm: tuple[float, float],
+    tiling: Tiling,
+    said: Sequence[str] = (),
+) -> Page:
+    """Return one page with the whole drawing small, the sheets' edges, their names, and words."""
     paper = tiling.paper
     height = paper.height_mm or 297.0
     far_x = max(size_mm[0], *(window[2] for window in tiling.windows_mm))
     far_y = max(size_mm[1], *(window[3] for window in tiling.windows_mm))
-    by = min((paper.width_mm - 2.0 * SAFE_MM) / far_x, (height - 2.0 * SAFE_MM - 12.0) / far_y, 1.0)
-    top = SAFE_MM + 12.0
+    head = 12.0 + 5.0 * len(said)
+    by = min((paper.width_mm - 2.0 * SAFE_MM) / far_x, (height - 2.0 * SAFE_MM - head) / far_y, 1.0)
+    top = SAFE_MM + head
     items: list[Item] = [Text((SAFE_MM, SAFE_MM + 6.0), printed("overview"), 5.0)]
+    for number, text in enumerate(said, start=1):
+        items.append(Text((SAFE_MM, SAFE_MM + 6.0 + 5.0 * number), text, 3.5))
     items += [shifted(scaled(item, by), SAFE_MM, top) for item in drawing]
     printed_ones = drawn_on(drawing, tiling)
     for name, window, there in zip(tiling.names, tiling.windows_mm, printed_ones, strict=True):

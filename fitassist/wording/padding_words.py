@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from fitassist.domain.units import AnyUnit, Unit, format_length
 from fitassist.wording.language import N_, _, ngettext
+from fitassist.wording.lengths import say_length
 from fitassist.wording.places import line_name
 
 _PLACES = {
@@ -83,6 +84,12 @@ def layer_text(layer: int, layers: int, plies: int) -> str:
 def part_text(part: int, parts: int) -> str:
     """Say which part of a split piece this is."""
     return _("part {part} of {parts}").format(part=part, parts=parts)
+
+
+def cut_text(width_mm: float, length_mm: float, unit: AnyUnit) -> str:
+    """Say how much of a material all pieces take: "On material 137.0 cm wide: 42.0 cm"."""
+    said = _("On material {width} wide all sheets take {length}, strips included.")
+    return said.format(width=say_length(width_mm, unit), length=say_length(length_mm, unit))
 
 
 def distortion_text(share: float) -> str:

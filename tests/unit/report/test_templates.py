@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -14,6 +15,7 @@ from hypothesis import strategies as st
 from fitassist.domain.lines import Seam
 from fitassist.errors import FitError
 from fitassist.padding.plan import Manner, plan_padding
+from fitassist.padding.shoulder import shoulder_wedge
 from fitassist.padding.surface import Section
 from fitassist.report.nesting import nest
 from fitassist.report.page import Line, Page, Polygon, Text, box_of
@@ -165,6 +167,35 @@ def test_a_wider_material_needs_no_more_length() -> None:
     assert lengths == sorted(lengths, reverse=True)
     area = sum(shapely.Polygon(flat.outline_mm).area for flats in plan.shapes for flat in flats)
     assert lengths[0] * 1120.0 >= area
+
+
+def test_the_overview_says_how_much_of_each_usual_width_all_sheets_take() -> None:
+    plan = small_plan()
+    said = words(template_pages(plan, A4, unit="cm")[1:2])
+    length = cut_length_mm(plan, 1370.0)
+    assert (
+        f"On material 137.0 cm wide all sheets take {length / 10:.1f} cm, strips included." in said
+    )
+
+
+def test_a_wedge_is_drawn_true_to_size_sheet_by_sheet() -> None:
+    wedge = shoulder_wedge(120.0, 28.0, 24.0, 2.5, 90.0)
+    pages = template_pages(small_plan(), ROLL, ("left_shoulder", wedge))
+    sizes = [box_of(i) for p in pages[2:] for i in p.clipped if isinstance(i, Polygon)]
+    wide = [
+        right - left for left, top, right, bottom in sizes if bottom - top == pytest.approx(90.0)
+    ]
+    for length in wedge.lengths_mm:
+        assert any(one == pytest.approx(length) for one in wide)
+    assert words(pages[2:]).count("left shoulder") == len(wedge.lengths_mm)
+
+
+def test_a_piece_that_must_be_eased_says_by_how_much() -> None:
+    plan = small_plan()
+    flats = tuple(tuple(replace(f, distortion=0.034) for f in flats) for flats in plan.shapes)
+    assert "eased by up to 3 %" in words(template_pages(replace(plan, shapes=flats), A4))
+    easy = tuple(tuple(replace(f, distortion=0.01) for f in flats) for flats in plan.shapes)
+    assert not any("eased" in w for w in words(template_pages(replace(plan, shapes=easy), A4)))
 
 
 @pytest.mark.parametrize(
