@@ -25,6 +25,8 @@ ENGLISH: Final = "en"
 DOMAIN: Final = "fitassist"
 # Tongues whose sentences are all there; others are not offered. Tests hold each to that.
 COMPLETE: Final[tuple[str, ...]] = ()
+# Qt would add a country to some.
+_OWN_NAMES: Final = {"en": "English", "de": "Deutsch", "es": "Español", "fr": "Français"}
 
 
 def languages_dir() -> Path:
@@ -39,8 +41,7 @@ def offered() -> tuple[str, ...]:
 
 def name_of(code: str) -> str:
     """Return what a tongue calls itself."""
-    named = QLocale(code).nativeLanguageName() if code != ENGLISH else "English"
-    return named[:1].upper() + named[1:]
+    return _OWN_NAMES.get(code, code)
 
 
 def system_locale() -> QLocale:

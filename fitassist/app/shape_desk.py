@@ -16,6 +16,7 @@ from fitassist.gui.person_page import PersonPage
 from fitassist.gui.shape_page import ShapePage
 from fitassist.session.person import BodyState, body_for_fitting, open_questions
 from fitassist.wording.body_words import body_question
+from fitassist.wording.catalogue_words import label_text
 from fitassist.wording.sentences import sentence
 from fitassist.wording.shape_words import say
 
@@ -72,7 +73,7 @@ class ShapeDesk(QObject):
             self._page.show_problem(sentence(BadFile("shape_prior_unreadable")))
             return
         room, form = self._room, self._form()
-        labels = {one.key: one.label_for(body.kind) for one in room.catalogue.measurements}
+        labels = {one.key: label_text(one, body.kind) for one in room.catalogue.measurements}
         drawn = self._drawn[1] if self._drawn and self._drawn[0] == body.body_id else None
         targets = body_for_fitting(self._measurements().state, body.body_id, room.catalogue)
         try:

@@ -36,6 +36,7 @@ from fitassist.session.events import (
 )
 from fitassist.session.person import BodyState, PersonState, fold_person, open_questions
 from fitassist.wording.body_words import body_question
+from fitassist.wording.catalogue_words import label_text
 from fitassist.wording.pages import say
 from fitassist.wording.sentences import sentence
 
@@ -267,7 +268,7 @@ class PersonPage(QWidget):
         self.guide.show_measurement(found, body.kind, readings, self._unit, self._can_change())
 
     def _show_questions(self, body: BodyState) -> None:
-        labels = {one.key: one.label_for(body.kind) for one in self._catalogue.measurements}
+        labels = {one.key: label_text(one, body.kind) for one in self._catalogue.measurements}
         asks: dict[str, list[AskBar]] = {key: [] for key in self._rows}
         for question in open_questions(body, self._catalogue) if self._can_change() else ():
             shown = [key for key in question.keys if key in self._rows]
