@@ -82,7 +82,7 @@ def free_pieces(
     outer: BaseGeometry = room
     levels: list[BaseGeometry] = []
     for layer in range(1, layers + 1):
-        level = _smooth(_filled(lines.filled((layer - 0.5) * thickness_mm, np.inf)), feather_mm)
+        level = _smooth(filled(lines.filled((layer - 0.5) * thickness_mm, np.inf)), feather_mm)
         outer = level.intersection(outer).buffer(0.0)
         levels.append(outer)
     for order, level in enumerate(reversed(levels), start=1):
@@ -97,7 +97,7 @@ def _seam_column(wanted: Floats) -> int:
     return int(np.argmin(wanted.sum(axis=0)))
 
 
-def _filled(found: Any) -> BaseGeometry:
+def filled(found: Any) -> BaseGeometry:
     """Make polygons of what contourpy gives: points, and where each ring of them begins."""
     polygons = []
     for points, offsets in zip(*found, strict=True):

@@ -29,6 +29,7 @@ class Material(Model):
     width_mm: float = Field(gt=0.0)
     mark: str
     note: str = ""
+    is_sheet: bool = True  # else a ready-made piece: laid as it is, never cut to a plan
 
     @property
     def thickness_mm(self) -> float:

@@ -157,6 +157,15 @@ _TEXTS: Final[dict[str, str]] = {
     "state_skipped": N_("skipped"),
     "state_now": N_("now"),
     "sheets_page": N_("Printed sheets"),
+    # what stands largest on the card
+    "cell_sheets": N_("sheets"),
+    "cell_size": N_("wide × high"),
+    "cell_strip": N_("long × wide"),
+    "cell_layers": N_("layers"),
+    "cell_wanted": N_("wanted"),
+    "cell_times": N_("times round"),
+    "percent": N_("{percent} % done. This takes a second or two."),
+    "no_sizes": N_("There is nothing to lay."),
 }
 
 CAUTIONS: Final = (
