@@ -124,10 +124,9 @@ class Workroom(QObject):
         """Show where the user was last, as far as it can be opened."""
         self.seen.do(self._bring_forms_up)
         last, place = self.settings.last_person, self.settings.last_page
-        listed = self._library.listing()  # thousands of records are not read to open one
-        known = {*(one.id for one in listed.people if one.problem is None), *listed.unread}
-        if last not in known:
-            is_new = not known and not self._is_demo
+        self.seen.do(self._library.listing)  # so that the list is at hand when it is wanted
+        if not self._library.has_person(last):
+            is_new = self._library.is_empty() and not self._is_demo
             if not (is_new and self.desk.begin()):
                 self.window.go_to("people")
             self.seen.do(load_engine_behind)
@@ -284,7 +283,7 @@ class Workroom(QObject):
     def _on_place(self, place: str) -> None:
         self.kept.note(last_page=place)
         if place == "people":
-            self._people_page().reload()
+            self._people_page().visit()
 
     def on_settings(self, settings: Settings) -> None:
         """Keep the settings and let every page follow them."""

@@ -41,7 +41,7 @@ class ColumnChoices(QWidget):
         self._grid.setContentsMargins(0, 0, theme.STEP, 0)
         self._grid.setHorizontalSpacing(theme.STEP * 2)
         self._grid.setVerticalSpacing(theme.HALF)
-        self._grid.setColumnStretch(1, 1)
+        self._grid.setColumnStretch(4, 1)
 
     def show_columns(
         self, heads: Sequence[str], examples: Sequence[str], columns: Sequence[Column]

@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from PySide6.QtWidgets import QCheckBox, QFileDialog, QHBoxLayout, QVBoxLayout, QWidget
 
@@ -85,16 +85,12 @@ class ImportPanel(PeoplePanel):
         self.same = self._choice("same", ("one", "each"))
         self.known = self._choice("known", ("leave", "add", "new"))
         self.day_order = self._choice("day_order", ("day", "month"))
-        for key, widget in (("letters", self.letters), ("separator", self.separator)):
-            box.addWidget(plain_label(say(key), "label"))
-            box.addWidget(widget)
+        box.addLayout(_across({"letters": self.letters, "separator": self.separator}))
         box.addWidget(self.heads)
         box.addWidget(plain_label(say("columns"), "label"))
         box.addWidget(self.columns)
-        choices = (("same", self.same), ("known", self.known), ("day_order", self.day_order))
-        for key, choice in choices:
-            box.addWidget(plain_label(say(key), "label"))
-            box.addWidget(choice)
+        box.addLayout(_across({"same": self.same, "known": self.known}))
+        box.addLayout(_across({"day_order": self.day_order}))
         box.addWidget(plain_label(say("sample"), "label"))
         heads = (say("sample.person"), say("body"), say("date"), say("sample.readings"))
         self.sample = PlainTable(say("sample"), heads, stretch=3)
@@ -308,3 +304,17 @@ class ImportPanel(PeoplePanel):
         self.stop()
         kept = self._work.kept if self._work is not None else []
         self.left.emit(kept[0] if kept else "")
+
+
+def _across(choices: Mapping[str, ChoiceRow]) -> QHBoxLayout:
+    """Return choices side by side, each under what it is about."""
+    row = QHBoxLayout()
+    row.setSpacing(theme.MARGIN)
+    for key, choice in choices.items():
+        column = QVBoxLayout()
+        column.setSpacing(theme.HALF)
+        column.addWidget(plain_label(say(key), "label"))
+        column.addWidget(choice)
+        row.addLayout(column)
+    row.addStretch(1)
+    return row

@@ -66,7 +66,9 @@ class PeopleList(QWidget):
         top.addWidget(self.new_button)
         under = QHBoxLayout()
         under.addWidget(self.which)
+        under.addSpacing(theme.STEP)
         under.addWidget(self._count)
+        under.addStretch(1)
         foot = QHBoxLayout()
         for words, told in (("bring_in", self.in_asked), ("take_out_all", self.out_asked)):
             way = button(say(words), "link")

@@ -35,7 +35,7 @@ from fitassist.wording.pages import say
 from fitassist.wording.people_words import say as people_say
 from fitassist.wording.sentences import sentence
 
-LIST_WIDTH = 1100
+LIST_WIDTH = 1400
 _EMPTY, _LIST = 0, 1
 _PANELS: dict[str, Callable[[PeopleDesk], PeoplePanel]] = {
     "history": HistoryPanel,
@@ -86,6 +86,7 @@ class PeoplePage(QWidget):
         column.addWidget(plain_label(say("people.heading"), "heading"))
         column.addLayout(at_left(self._naming))
         column.addWidget(self._stack, 1)
+        self._is_fresh = True
         self.reload()
 
     def showEvent(self, event: QShowEvent) -> None:
@@ -168,6 +169,12 @@ class PeoplePage(QWidget):
         self._listed = listed
         self._show_listed()
         self._reading.begin()
+
+    def visit(self) -> None:
+        """Read the list anew on coming back; at the first visit it has just been read."""
+        if not self._is_fresh:
+            self.reload()
+        self._is_fresh = False
 
     def _read_on(self, seconds: float) -> bool:
         listed = self._listed

@@ -23,7 +23,7 @@ from fitassist.gui.fields import button, plain_label
 from fitassist.wording.people_words import say
 from fitassist.wording.sentences import sentence
 
-WIDTH = 960
+WIDTH = 1200
 
 
 class PeoplePanel(QWidget):
@@ -105,6 +105,8 @@ class PlainTable(QTableWidget):
         self.setShowGrid(False)
         self.setWordWrap(True)
         self.verticalHeader().hide()
+        self.verticalHeader().setMinimumSectionSize(theme.TARGET)
+        self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header = self.horizontalHeader()
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header.setSectionResizeMode(stretch, QHeaderView.ResizeMode.Stretch)
@@ -119,7 +121,6 @@ class PlainTable(QTableWidget):
                 item = QTableWidgetItem(text)
                 item.setToolTip(text)
                 self.setItem(y, x, item)
-        self.verticalHeader().setDefaultSectionSize(theme.TARGET)
         if rows:
             self.selectRow(0)
 

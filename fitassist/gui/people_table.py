@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
 from fitassist.gui import theme
 from fitassist.gui.people_model import COLUMNS, PeopleModel
 
-_CHARACTERS = {"tags": 18, "measured": 19, "fitted": 19, "fitting": 13}
+_CHARACTERS = {"tags": 15, "measured": 16, "fitted": 16, "fitting": 11}
 
 
 def dress_table(table: QTableView, model: PeopleModel, name: str) -> None:

@@ -91,7 +91,10 @@ class TogetherPanel(PeoplePanel):
 
 def together_text(made: Together, name: str, other: str) -> str:
     """Say what comes of two records, a line each."""
-    lines = [f"{readings_text(made.readings)}, {fittings_text(made.fittings)}"]
+    added = f"{readings_text(made.readings)}, {fittings_text(made.fittings)}"
+    lines = [say("together.comes", what=added)]
+    if made.same_readings:
+        lines.append(say("together.same", what=readings_text(made.same_readings)))
     if made.joined:
         lines.append(say("together.bodies", names=", ".join(made.joined)))
     if made.added:

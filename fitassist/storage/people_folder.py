@@ -28,6 +28,7 @@ from fitassist.storage.record import Clock, Record
 from fitassist.storage.restore import restore_backup
 
 _NO_FILE = (0, 0, 0, 0)
+_ENDINGS = ("json", "journal")
 
 
 @dataclass(frozen=True)
@@ -89,6 +90,14 @@ class PeopleFolder:
                 break
         return Listing(self._listed(listed.folder), listed.unread[read:], listed.folder)
 
+    def has_person(self, person_id: str) -> bool:
+        """Say whether there is a record of that id, without reading it."""
+        return is_id(person_id) and self._person_path(person_id).is_file()
+
+    def is_empty(self) -> bool:
+        """Say whether nobody is kept here."""
+        return not self._look().seen
+
     def keep_index(self) -> None:
         """Keep what was read for the next start; that it could not be kept costs only time."""
         if self._is_index_old and self._known is not None:
@@ -109,7 +118,7 @@ class PeopleFolder:
         ids = {
             stem
             for stem, dot, ending in (name.rpartition(".") for name in names)
-            if dot and ending in ("json", "journal") and is_id(stem)
+            if dot and ending in _ENDINGS and is_id(stem)
         }
         start = str(self._people) + os.sep
         seen: dict[str, Seen] = {}

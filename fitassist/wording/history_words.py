@@ -24,7 +24,7 @@ _TEXTS: Final[dict[str, str]] = {
     "list": N_("Lines and their readings"),
     "body": N_("Body"),
     "column.line": N_("Line"),
-    "column.days": N_("Readings by day, the last first"),
+    "column.days": N_("By day, the last first"),
     "column.difference": N_("Last two days"),
     "column.matter": N_("Whether it matters"),
     "none": N_("Nothing has been measured yet."),
@@ -98,7 +98,7 @@ def tape_text(tape: TapeError | None, unit: AnyUnit) -> str:
         ).format(n=tape.freedom, least=least)
     return _(
         "Published repeats of waist, hip and neck girths (Barrios and others, 2016) differ, "
-        "nineteen times in twenty, by up to {least} in the best case and {most} in the worst. "
+        "nineteen times in twenty, by no more than {least} at best and {most} at worst. "
         "Readings repeated on one day tell it of your own tape."
     ).format(least=least, most=most)
 

@@ -71,6 +71,8 @@ _TEXTS: Final[dict[str, str]] = {
     "together.name": N_("The name stays {name}; {other} is put into the notes."),
     "together.bodies": N_("One body from now on: {names}"),
     "together.added": N_("Bodies that come along: {names}"),
+    "together.comes": N_("Comes along: {what}"),
+    "together.same": N_("In both already: {what}"),
     "together.nothing": N_("Choose the second record in the list."),
     "also_named": N_("Also kept as: {name}"),
     # earlier states
