@@ -15,8 +15,6 @@ LONGEST_NOTE = 2000  # characters of a note that are printed
 
 _SHEETS: Final[dict[str, str]] = {
     "page_of": N_("Page {number} of {pages}"),
-    "foot": N_("{title} · {name}"),
-    "foot_dated": N_("{title} · {name} · fitted {date}"),
     "all_in_in": N_("All lengths in inches."),
     "all_in_cm": N_("All lengths in centimetres."),
     "all_in_mm": N_("All lengths in millimetres."),
@@ -46,7 +44,6 @@ _SHEETS: Final[dict[str, str]] = {
     "ribbons_use_3": N_(
         "The marks between tell where front, back and halves differ although the girth is right."
     ),
-    "ribbons_none": N_("Nothing was measured that a ribbon could hold."),
     "col_ribbon": N_("Ribbon"),
     "col_whole": N_("Start to end"),
     "col_left_side": N_("Left side"),
@@ -55,7 +52,6 @@ _SHEETS: Final[dict[str, str]] = {
     "col_half": N_("Half"),
     "col_cut": N_("Cut"),
     "col_write": N_("Write here"),
-    "col_tape": N_("Tape along it"),
     "mark_start": N_("start, centre front"),
     "mark_end": N_("end, centre front"),
     "mark_left_side": N_("left side"),
