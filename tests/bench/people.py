@@ -86,9 +86,7 @@ def main() -> None:
         library.keep_index()
         print(f"people                                   {count}")
         print(f"all records read, no index          {whole:10.0f} ms")
-        bare = statistics.median(
-            timed(lambda: read_index(folder)) for _ in range(REPEATS)
-        )
+        bare = statistics.median(timed(lambda: read_index(folder)) for _ in range(REPEATS))
         print(f"the index read alone                {bare:10.1f} ms")
         app = QApplication([])
         click, keys = [], []
