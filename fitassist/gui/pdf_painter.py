@@ -24,6 +24,7 @@ from PySide6.QtGui import (
 
 from fitassist.errors import StorageFailed
 from fitassist.gui.page_type import UNITS_PER_MM, page_font
+from fitassist.gui.pdf_true_size import with_true_size
 from fitassist.report.page import Item, Line, Page, Text
 
 DOTS_PER_INCH = 1200
@@ -59,7 +60,7 @@ def pdf_bytes(pages: Sequence[Page], title: str = "") -> bytes:
             draw_page(painter, page, DOTS_PER_MM)
     finally:
         painter.end()
-    return bytes(buffer.data().data())
+    return with_true_size(bytes(buffer.data().data()))
 
 
 def _set_page(writer: QPdfWriter, page: Page) -> None:

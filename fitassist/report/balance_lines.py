@@ -15,7 +15,7 @@ from fitassist.domain.lines import NAMED_LINES, Seam, What
 from fitassist.domain.units import AnyUnit, Unit
 from fitassist.errors import FitError
 from fitassist.report.facts import Facts, gaps_mm
-from fitassist.report.figure import BALANCE_HIGH_MM, balance_figure
+from fitassist.report.figure import SCALE, balance_figure, high_mm
 from fitassist.report.flow import QUIET, Column, Flow, Foot, Measure, roughly
 from fitassist.report.page import Page
 from fitassist.report.paper import A4, Paper
@@ -211,7 +211,8 @@ def balance_pages(
     flow.title(words("balance_title", name=facts.person or words("someone")))
     flow.paragraph(words("balance_lead"))
     flow.space(3.0)
-    flow.drawing(balance_figure(flow.width_mm), BALANCE_HIGH_MM)
+    scale = SCALE if flow.paper.height_mm >= A4.height_mm else 0.75 * SCALE
+    flow.drawing(balance_figure(flow.width_mm, scale), high_mm(scale))
     flow.heading(words("balance_centres"))
     flow.steps([words("balance_cf"), words("balance_cb"), words("balance_level")])
     flow.heading(words("balance_distances"), keep_mm=50.0)

@@ -31,10 +31,9 @@ SIDE_BACK = (
     (240.0, 112.0), (310.0, 104.0), (366.0, 66.0), (430.0, 54.0),
 )  # fmt: skip
 TOP_MM, FOOT_MM = 430.0, -290.0
-SCALE = 0.092  # of the balance figure
-BALANCE_HIGH_MM = (TOP_MM - FOOT_MM) * SCALE + 10.0
+SCALE = 0.092  # of the balance figure on A4; a shorter page has a smaller one
 DIAL_SCALE = 0.1
-DIALS_HIGH_MM = (TOP_MM - FOOT_MM) * DIAL_SCALE + 10.0
+NECK_FIGURE_MM = 7.0
 
 
 def _half_at(z: float, half: Sequence[tuple[float, float]]) -> float:
@@ -88,26 +87,31 @@ TAPE = Line((0.0, 0.0), (0.0, 0.0), width_mm=0.7)
 THIN = Line((0.0, 0.0), (0.0, 0.0), width_mm=0.15, dash_mm=1.2)
 
 
-def balance_figure(width_mm: float) -> list[Item]:
+def high_mm(scale: float) -> float:
+    """Return how high a figure is drawn at a scale, its words under it included."""
+    return (TOP_MM - FOOT_MM) * scale + 10.0
+
+
+def balance_figure(width_mm: float, scale: float = SCALE) -> list[Item]:
     """Return front, side and back with the tapes on them."""
     items: list[Item] = []
     places = ((0.18, "front"), (0.5, "side"), (0.82, "back"))
     for share, name in places:
         middle = share * width_mm
         halves = (SIDE_BACK, SIDE_FRONT) if name == "side" else (FRONT_HALF, FRONT_HALF)
-        items += torso(middle, SCALE, *halves)
+        items += torso(middle, scale, *halves)
         for z in (160.0, 0.0, -205.0):
             ends = _half_at(z, halves[0]), _half_at(z, halves[1])
-            items.append(_level(z, middle, SCALE, ends, TAPE))
-        items += _plumb(middle, name)
-        foot = (TOP_MM - FOOT_MM) * SCALE + 6.0
+            items.append(_level(z, middle, scale, ends, TAPE))
+        items += _plumb(middle, name, scale)
+        foot = (TOP_MM - FOOT_MM) * scale + 6.0
         items.append(Text((middle, foot), words(f"figure_{name}"), 3.0, is_centred=True))
     return items
 
 
-def _plumb(middle: float, name: str) -> list[Item]:
+def _plumb(middle: float, name: str, scale: float) -> list[Item]:
     def at(x: float, z: float) -> Point:
-        return middle + x * SCALE, (TOP_MM - z) * SCALE
+        return middle + x * scale, (TOP_MM - z) * scale
 
     if name == "side":
         items: list[Item] = [Line(at(0.0, 215.0), at(0.0, FOOT_MM), 0.7)]
@@ -139,22 +143,24 @@ def row_heights(form: Form) -> Mapping[str, float]:
     return heights
 
 
-def dial_figure(form: Form, numbers: Mapping[str, str], width_mm: float) -> list[Item]:
+def dial_figure(
+    form: Form, numbers: Mapping[str, str], width_mm: float, scale: float = DIAL_SCALE
+) -> list[Item]:
     """Return front and back of the form with the number of each dial beside it."""
     items: list[Item] = []
     heights = row_heights(form)
     for share, name in ((0.27, "front"), (0.75, "back")):
         middle = share * width_mm
-        items += torso(middle, DIAL_SCALE, FRONT_HALF, FRONT_HALF)
+        items += torso(middle, scale, FRONT_HALF, FRONT_HALF)
         for row, z in heights.items():
             ends = (_half_at(z, FRONT_HALF), _half_at(z, FRONT_HALF))
-            items.append(_level(z, middle, DIAL_SCALE, ends, THIN))
-            y = (TOP_MM - z) * DIAL_SCALE
+            items.append(_level(z, middle, scale, ends, THIN))
+            y = (TOP_MM - z) * scale
             if name == "front":
                 title = Text((0.0, y + 1.0), line_name(row), 3.0, grey=QUIET)
                 items.append(title)
-            items += _dials(row, name, middle, y, ends[0] * DIAL_SCALE, numbers)
-        foot = (TOP_MM - FOOT_MM) * DIAL_SCALE + 6.0
+            items += _dials(row, name, middle, y, ends[0] * scale, numbers)
+        foot = (TOP_MM - FOOT_MM) * scale + 6.0
         items.append(Text((middle, foot), words(f"figure_{name}"), 3.0, is_centred=True))
     return items
 
@@ -176,7 +182,9 @@ def _dials(
             continue  # told once, on the front
         items.append(circle(middle + x, y, 1.1, 0.0))
         size = 4.0
-        if not is_side:
+        if not is_side and y < NECK_FIGURE_MM:  # no room above it
+            items.append(Text((middle + half + 1.5, y + 1.5), number, size, is_bold=True))
+        elif not is_side:
             items.append(Text((middle, y - 2.0), number, size, is_centred=True, is_bold=True))
         elif x > 0:
             items.append(Text((middle + x + 3.0, y + 1.5), number, size, is_bold=True))

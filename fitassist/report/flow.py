@@ -188,6 +188,7 @@ class Flow:
         """
         shares = sum(column.share for column in columns)
         widths = [column.share / shares * self.width_mm for column in columns]
+        self.space(1.0)
         self._head(columns, widths, size_mm)
         for row in rows:
             cells = [

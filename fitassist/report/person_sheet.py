@@ -14,7 +14,7 @@ from fitassist.domain.units import AnyUnit, Unit
 from fitassist.errors import FitError
 from fitassist.report.balance_lines import balance_columns, balance_of, balance_rows
 from fitassist.report.facts import Facts, LineFact
-from fitassist.report.figure import DIALS_HIGH_MM, dial_figure
+from fitassist.report.figure import DIAL_SCALE, dial_figure, high_mm
 from fitassist.report.flow import QUIET, Column, Flow, Foot, Measure, roughly
 from fitassist.report.padding_facts import Padding, PieceFact, one_sided, piece_facts
 from fitassist.report.page import Item, Page, Polygon, Text
@@ -115,7 +115,8 @@ def _dials(flow: Flow, facts: Facts, form: Form) -> None:
     flow.paragraph(words("person_dials_how", unit=dial_unit(form)))
     numbers = {dial.name: number_text(dial.number, form) for dial in form.dials if not dial.missing}
     flow.space(2.0)
-    flow.drawing(dial_figure(form, numbers, flow.width_mm), DIALS_HIGH_MM)
+    scale = DIAL_SCALE if flow.paper.height_mm >= A4.height_mm else 0.85 * DIAL_SCALE
+    flow.drawing(dial_figure(form, numbers, flow.width_mm, scale), high_mm(scale))
     flow.table(dial_columns(), dial_rows(form, numbers))
     if facts.stuck:
         named = ", ".join(dial_name(dial, form) for dial in facts.stuck)

@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
 import unicodedata
@@ -15,6 +16,7 @@ from PySide6.QtGui import QImage
 
 from fitassist.gui.page_type import missing_letters, width_mm
 from fitassist.gui.pdf_painter import pdf_bytes
+from fitassist.gui.pdf_true_size import with_true_size
 from fitassist.report.cover_sheet import CoverWanted, cover_pages
 from fitassist.report.flow import EDGE_MM
 from fitassist.report.page import Text
@@ -133,3 +135,27 @@ def test_letters_that_no_font_has_are_found_and_others_are_not() -> None:
     assert missing_letters("Zoë 27 1/8 · ×") == ""
     # A place set aside for private use (Unicode 23.5), so that no usual font draws it.
     assert missing_letters("a\U00104321b") == "\U00104321"
+
+
+def test_whoever_prints_is_asked_not_to_scale() -> None:
+    data = pdf_bytes(ribbon_pages(some_facts(), A4, measure=width_mm), "ribbons")
+    reader = PdfReader(BytesIO(data), strict=True)
+    preferences = reader.trailer["/Root"]["/ViewerPreferences"].get_object()
+    assert preferences["/PrintScaling"] == "/None"
+    assert reader.metadata.title == "ribbons"
+    assert len(reader.pages) == 1
+
+
+@pytest.mark.skipif(shutil.which("pdfinfo") is None, reason="needs pdfinfo")
+def test_another_program_finds_no_fault_with_the_file(tmp_path) -> None:
+    file = tmp_path / "sheet.pdf"
+    pages = strip_pages(some_facts(), A4)
+    file.write_bytes(pdf_bytes(pages))
+    told = subprocess.run(["pdfinfo", file], capture_output=True, text=True, check=True)
+    assert told.stderr == ""
+    assert re.search(rf"Pages: +{len(pages)}\n", told.stdout)
+
+
+@pytest.mark.parametrize("data", [b"", b"%PDF-1.4", b"trailer <<>> startxref 5 %%EOF", b"x" * 500])
+def test_what_is_no_such_document_is_left_as_it_is(data) -> None:
+    assert with_true_size(data) == data
