@@ -25,6 +25,7 @@ def page_factories(room: Workroom) -> dict[str, Callable[[], QWidget]]:
         "shape": lambda: _shape(room),
         "form": lambda: _form(room),
         "fitting": lambda: _fitting(room),
+        "padding": lambda: _padding(room),
         "sheets": lambda: _sheets(room),
         "settings": lambda: _settings(room),
         "help": room.make_help,
@@ -81,6 +82,12 @@ def _fitting(room: Workroom) -> QWidget:
     page.new_asked.connect(lambda: room.window.go_to("form"))
     tie_beside(page, room.window, room.kept)
     return page
+
+
+def _padding(room: Workroom) -> QWidget:
+    from fitassist.app.padding_room import padding_page
+
+    return padding_page(room)
 
 
 def _sheets(room: Workroom) -> QWidget:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from PySide6.QtCore import QRect, Qt, Signal
+from PySide6.QtCore import QRect, QSize, Qt, Signal
 from PySide6.QtGui import (
     QCloseEvent,
     QGuiApplication,
@@ -27,7 +27,6 @@ from PySide6.QtWidgets import (
     QMainWindow,
     QPushButton,
     QSizePolicy,
-    QStackedWidget,
     QStyle,
     QVBoxLayout,
     QWidget,
@@ -36,10 +35,13 @@ from PySide6.QtWidgets import (
 from fitassist.gui import theme
 from fitassist.gui.fields import button, plain_label
 from fitassist.gui.flow import FlowLayout
+from fitassist.gui.page_stack import PageStack, scrolled
 from fitassist.settings import Window
 from fitassist.wording.pages import say
 
-PLACES = ("people", "measurements", "shape", "form", "fitting", "sheets", "settings", "help")
+PLACES = (
+    "people", "measurements", "shape", "form", "fitting", "padding", "sheets", "settings", "help",
+)  # fmt: skip
 LEAST_WIDTH = 720
 LEAST_HEIGHT = 480
 _TITLE_HEIGHT = QStyle.PixelMetric.PM_TitleBarHeight
@@ -137,7 +139,7 @@ class MainWindow(QMainWindow):
         self._group.setExclusive(True)
         self._buttons: dict[str, QPushButton] = {}
         self.strip = MessageStrip()
-        self._stack = QStackedWidget()
+        self._stack = PageStack()
         centre = QWidget()
         column = QVBoxLayout(centre)
         column.setContentsMargins(0, 0, 0, 0)
@@ -146,9 +148,13 @@ class MainWindow(QMainWindow):
         self._bar = self._build_bar()
         column.addWidget(self._bar)
         column.addWidget(self.strip)
-        column.addWidget(self._stack, 1)
+        column.addWidget(scrolled(self._stack), 1)
         self.setCentralWidget(centre)
-        self.setMinimumSize(LEAST_WIDTH, LEAST_HEIGHT)
+        free = QGuiApplication.primaryScreen().availableSize()
+        self.setMinimumSize(QSize(LEAST_WIDTH, LEAST_HEIGHT).boundedTo(free))
+        app = QGuiApplication.instance()
+        if isinstance(app, QGuiApplication):
+            app.screenRemoved.connect(self._on_screen_gone, Qt.ConnectionType.QueuedConnection)
         self._add_shortcuts()
         self.show_names("", "")
 
@@ -304,6 +310,14 @@ class MainWindow(QMainWindow):
         self.setWindowState(self.windowState() & ~Qt.WindowState.WindowFullScreen)
         if stood is not None:
             self.restore(stood)
+
+    def _on_screen_gone(self) -> None:
+        """Come to a screen that is there: one was unplugged, maybe the one the page filled."""
+        self.setMinimumSize(self.minimumSize().boundedTo(self.screen().availableSize()))
+        if self._stood is not None:
+            self.setGeometry(self.screen().geometry())
+        else:
+            self.restore(self.standing())
 
     def standing(self) -> Window:
         """Return how the window stands, to be kept."""

@@ -142,7 +142,7 @@ class PaddingDesk(QObject):
 
     def steps(self) -> list[Step]:
         """Return all steps; none before the plan is there."""
-        if self.work is None or self.bridge is None:
+        if self.work is None or self.work.is_empty or self.bridge is None:
             return []
         from fitassist.session.padding_fixes import all_steps
 

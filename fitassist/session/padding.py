@@ -35,6 +35,7 @@ UNSURE_MM = 12.0
 BETWEEN_MM, BEYOND_MM = 12.0, 18.0
 BEYOND_SHARE = 0.5  # of a shortfall that is left one line further, towards the hard frame
 FORM_GUESS_MM = 25.0  # of a form's girth that only the outlines tell
+HEIGHT_KNOWN_MM = 10.0  # spread up to which a height of the body was as good as measured
 MOST_STRETCH = 1.25  # of the shape's gap, to make up the girth
 LEAST_IGNORED_MM = 1.0
 # Kept clear: from half-way between bust and upper chest, about each side (common practice).
@@ -213,13 +214,13 @@ def _with_shape(
     )
     measured = {one.line for one in started.body.targets if one.what == What.GIRTH}
     told = tuple(one for n, one in shorts.items() if n in measured)
-    allowed = max(max(-one.allowed_mm[0], one.allowed_mm[1]) for one in shorts.values())
+    allowed = np.median([max(-one.allowed_mm[0], one.allowed_mm[1]) for one in shorts.values()])
     return PaddingTask(
         lines=told,
         sections=sections[::-1],
         gaps_mm=gaps,
         armhole=_armhole(body_z),
-        ignored_mm=max(LEAST_IGNORED_MM, allowed / (2.0 * np.pi)),
+        ignored_mm=max(LEAST_IGNORED_MM, float(allowed) / (2.0 * np.pi)),
     )
 
 
@@ -267,9 +268,10 @@ def _form_level(closed: LevelOutline, gaps: Mapping[Seam, float], seen: LineView
 
 
 def _body_height(level: LevelOutline, own_z: float) -> float:
-    """Return the body's height of a line, or the form's where the two surely do not differ."""
+    """Return the body's height of a line where it was measured and is another, or the form's."""
+    is_known = level.height_spread_mm <= HEIGHT_KNOWN_MM
     is_surely_off = abs(level.height_mm - own_z) > 2.0 * level.height_spread_mm
-    return level.height_mm if is_surely_off else own_z
+    return level.height_mm if is_known and is_surely_off else own_z
 
 
 def _at_heights(

@@ -240,7 +240,9 @@ def standing_out(work: PaddingWork) -> tuple[StandsOut, ...]:
     found = []
     for line, row in reversed(list(zip(gap.surface.lines, gap.level_gap_mm, strict=True))):
         out, at = float(-row.min()), int(row.argmin())
-        if line in over or out > max(STANDS_OUT_MM, work.task.ignored_mm):
+        told = work.task.line(line)
+        is_out = out > max(STANDS_OUT_MM, work.task.ignored_mm)
+        if line in over or (is_out and told is not None and told.is_sure):
             found.append(StandsOut(line, over.get(line, 0.0), max(out, 0.0), at / len(row)))
     return tuple(found)
 

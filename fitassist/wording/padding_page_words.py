@@ -46,10 +46,10 @@ _TEXTS: Final[dict[str, str]] = {
     "to_fitting": N_("To the fitting"),
     # lower part
     "shown": N_("What is shown below"),
-    "map": N_("Where"),
-    "sizes": N_("Sizes"),
-    "material": N_("Material"),
-    "cautions": N_("With care"),
+    "tab_sections": N_("Sections"),
+    "tab_sizes": N_("Sizes"),
+    "tab_material": N_("Material"),
+    "tab_cautions": N_("With care"),
     "steps": N_("Steps"),
     "map_name": N_("How thick the padding is to be, all round the form"),
     "sections_name": N_("Sections from above: form, body and padding"),
@@ -261,6 +261,11 @@ def range_text(least_mm: float, most_mm: float, unit: AnyUnit) -> str:
     return _("{least} to {most}").format(
         least=say_thickness(least_mm, unit), most=say_thickness(most_mm, unit)
     )
+
+
+def padding_percent(share: float) -> str:
+    """Say a share in whole per cent, and one that is not nothing as at least one."""
+    return str(max(round(100.0 * share), 1 if share > 0.0005 else 0))
 
 
 def girth_added(thickness_mm: float, unit: AnyUnit) -> str:

@@ -23,6 +23,7 @@ _TEXTS: Final[dict[str, str]] = {
     "place.shape": N_("Shape"),
     "place.form": N_("Form"),
     "place.fitting": N_("Fitting"),
+    "place.padding": N_("Padding"),
     "place.sheets": N_("Sheets"),
     "place.settings": N_("Settings"),
     "place.help": N_("Help"),
@@ -33,7 +34,6 @@ _TEXTS: Final[dict[str, str]] = {
     "strip.try_again": N_("Try again"),
     # people
     "people.heading": N_("People"),
-    "people.search": N_("Search by name"),
     "people.list": N_("People kept here"),
     "people.new": N_("New person"),
     "people.name": N_("Name"),
@@ -42,8 +42,8 @@ _TEXTS: Final[dict[str, str]] = {
     "people.open": N_("Open"),
     "people.erase": N_("Erase..."),
     "people.erase_ask": N_(
-        "Erase {name}? All measurements and fittings of {name} are removed for good. "
-        "This cannot be undone."
+        "Erase {name}? All measurements and fittings of {name}, earlier states and other versions "
+        "are removed for good. This cannot be undone."
     ),
     "people.erase_yes": N_("Erase for good"),
     "people.erase_no": N_("Keep"),
@@ -52,7 +52,6 @@ _TEXTS: Final[dict[str, str]] = {
         "Nobody here yet. Begin with the person whose double the form is to become: "
         "a name is enough, the measurements come next."
     ),
-    "people.under_way": N_("{name} · a fitting is under way"),
     "people.damaged": N_("{name}: cannot be read, left untouched"),
     # measurements
     "measure.nobody": N_("Nobody is chosen yet. Choose a person first."),
