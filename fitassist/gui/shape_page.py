@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QStackedWidget, QVBoxLayout, QWidget
 
 from fitassist.domain.units import AnyUnit, Unit
@@ -158,8 +159,12 @@ class ShapePage(QWidget):
         row.setSpacing(theme.HALF)
         row.addWidget(self.silhouettes, 1)
         row.addLayout(beside)
-        self.setFocusProxy(self.slider)
         return row
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Hand the focus on; a focus proxy would take what stands before it out of Tab's round."""
+        super().focusInEvent(event)
+        self.slider.setFocus(event.reason())
 
     def _arrange(self) -> None:
         """Put things below each other where the type is large."""

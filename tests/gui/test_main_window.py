@@ -9,7 +9,7 @@ import sys
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QLabel, QLineEdit
+from PySide6.QtWidgets import QLabel, QLineEdit, QScrollArea
 
 from fitassist.gui import theme
 from fitassist.gui.main_window import LEAST_HEIGHT, PLACES, MainWindow
@@ -190,3 +190,44 @@ def test_a_place_shown_by_the_program_takes_the_keys_so_that_enter_answers_it(qt
     window.place_button("form").setFocus()
     qtbot.keyClick(window.place_button("form"), Qt.Key.Key_Space)
     assert window.place_button("form").hasFocus()
+
+
+def test_a_page_larger_than_a_tiny_screen_can_be_scrolled_to_its_end(qtbot):
+    def make():
+        page = QLabel("wide")
+        page.setMinimumSize(900, 700)
+        return page
+
+    window = show(qtbot, MainWindow({"people": make}), 640, 480)
+    window.setMinimumSize(320, 240)
+    window.resize(640, 400)
+    window.go_to("people")
+    area = window.findChild(QScrollArea)
+    qtbot.waitUntil(lambda: area.verticalScrollBar().maximum() > 0)
+    assert area.horizontalScrollBar().maximum() >= 900 - 640
+    assert window.page("people").size().width() >= 900
+
+
+def test_a_window_never_needs_more_than_its_screen(qtbot, window):
+    free = QGuiApplication.primaryScreen().availableSize()
+    assert window.minimumWidth() <= free.width()
+    assert window.minimumHeight() <= free.height()
+
+
+def test_a_screen_that_is_unplugged_while_full_leaves_the_page_on_another(qtbot, qapp, window):
+    window.go_to("people")
+    window.show_alone(True)
+    window.setGeometry(9000, 9000, 800, 600)  # where the screen was that is gone
+    qapp.screenRemoved.emit(qapp.primaryScreen())
+    qtbot.waitUntil(lambda: window.geometry() == window.screen().geometry())
+    window.show_alone(False)
+    assert window.screen().availableGeometry().intersects(window.geometry())
+
+
+def test_a_screen_that_is_unplugged_leaves_the_window_where_it_can_be_seen(qtbot, qapp, window):
+    window.setGeometry(9000, 9000, 800, 600)
+    qapp.screenRemoved.emit(qapp.primaryScreen())
+    free = window.screen().availableGeometry()
+    # All but what the frame may take at an edge.
+    qtbot.waitUntil(lambda: free.intersected(window.geometry()).width() > 0.9 * window.width())
+    assert free.intersected(window.geometry()).height() > 0.9 * window.height()
