@@ -291,7 +291,7 @@ class Workroom(QObject):
         app = QApplication.instance()
         if isinstance(app, QApplication):
             theme.apply(app, settings.theme, settings.font_scale)
-        for place in ("measurements", "shape", "form", "fitting", "sheets"):
+        for place in ("measurements", "shape", "form", "fitting", "padding", "sheets"):
             if self.window.has_page(place):
                 self.window.page(place).set_unit(settings.units)  # type: ignore[attr-defined]
 
