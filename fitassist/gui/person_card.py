@@ -230,7 +230,7 @@ class PersonCard(QFrame):
     def _ask_erase(self) -> None:
         if self._person is None:
             return
-        self._erase_text.setText(say("erase_ask", name=self._person.name))
+        self._erase_text.setText(page_say("people.erase_ask", name=self._person.name))
         self._erasing.show()
         self.erase_button.hide()
         self.keep_button.setFocus()

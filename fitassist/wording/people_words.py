@@ -41,7 +41,6 @@ _TEXTS: Final[dict[str, str]] = {
     "bring_back": N_("Bring back"),
     "put_away_why": N_("Put away, a person is left out of the daily list; nothing is removed."),
     "copy": N_("Duplicate..."),
-    "copy_name": N_("Name of the copy"),
     "copy_first": N_("{name} (copy)"),
     "copy_make": N_("Make the copy"),
     "copy_why": N_("Bodies, readings, notes and tags are copied; fittings stay with the first."),
@@ -49,10 +48,6 @@ _TEXTS: Final[dict[str, str]] = {
     "states": N_("Earlier states..."),
     "take_out": N_("Take out..."),
     "back": N_("Back to the list"),
-    "erase_ask": N_(
-        "Erase {name}? All measurements and fittings of {name}, earlier states and copies of them "
-        "are removed for good. This cannot be undone."
-    ),
     "copies_here": N_("Another version of this record lies beside it: {n}."),
     "copies_look": N_("Look at them side by side"),
     "holds": N_("A second record was taken into this one; it is kept until you say so."),

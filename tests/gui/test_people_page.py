@@ -129,7 +129,7 @@ def test_a_person_who_was_begun_is_chosen_in_the_list(qtbot, page, library):
 def test_erasing_asks_plainly_and_keep_is_the_first_answer(qtbot, page, library):
     page.list_view.setCurrentIndex(page.list_view.model().index(1, 0))
     qtbot.mouseClick(button(page, say("people.erase")), LEFT)
-    assert people_say("erase_ask", name="Bärbel <b>") in seen(page)
+    assert say("people.erase_ask", name="Bärbel <b>") in seen(page)
     assert button(page, say("people.erase_no")).hasFocus()
     qtbot.keyClick(button(page, say("people.erase_no")), Qt.Key.Key_Space)
     assert len(library.people()) == 4
@@ -144,7 +144,7 @@ def test_erasing_asks_plainly_and_keep_is_the_first_answer(qtbot, page, library)
 def test_choosing_somebody_else_takes_the_question_back(qtbot, page, library):
     qtbot.mouseClick(button(page, say("people.erase")), LEFT)
     page.list_view.setCurrentIndex(page.list_view.model().index(2, 0))
-    assert people_say("erase_ask", name="Anna") not in seen(page)
+    assert say("people.erase_ask", name="Anna") not in seen(page)
     assert len(library.people()) == 4
 
 
