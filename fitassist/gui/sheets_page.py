@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QStandardPaths, Qt, Signal
-from PySide6.QtGui import QGuiApplication, QKeyEvent, QShowEvent
+from PySide6.QtGui import QFontDatabase, QGuiApplication, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
 from fitassist.errors import FitError
@@ -202,7 +202,9 @@ class SheetsPage(QWidget):
             return
         self._problem.setText("")
         missing = missing_letters("".join(texts_of(self._pages)))
-        if missing:
+        if not QFontDatabase.families():
+            self._problem.setText(words("no_fonts"))
+        elif missing:
             self._problem.setText(words("missing_letters", letters=" ".join(missing[:40])))
         self._number = min(self._number, len(self._pages) - 1)
         self._show_page()

@@ -3,8 +3,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -33,6 +33,8 @@ class Padding:
         Place and sheets of the wedge for the higher shoulder.
     thickness_mm
         Of one sheet, as it works.
+    plies
+        Sheets of a piece by its place in the plan, where the tape led to other than planned.
     """
 
     plan: PaddingPlan | None
@@ -41,6 +43,7 @@ class Padding:
     is_slip_on: bool = False
     wraps: tuple[tuple[str, int], ...] = ()
     wedge: tuple[str, ShoulderWedge] | None = None
+    plies: Mapping[int, int] = field(default_factory=dict)
 
     @property
     def is_empty(self) -> bool:
@@ -72,11 +75,12 @@ def padding_of(
     named = next((one.name for one in materials if one.key == choice.material), "")
     return Padding(
         plan=work.plan,
-        thickness_mm=choice.thickness_mm,
+        thickness_mm=work.working_mm(laid),
         material=named,
         is_slip_on=choice.carrier == "slip_on",
         wraps=tuple((wrap.line, wrap.sheets) for wrap in work.wraps),
         wedge=work.wedge,
+        plies=work.changed_plies({n: p.plies for n, p in enumerate(work.pieces)}, laid.changed),
     )
 
 
@@ -112,16 +116,19 @@ def piece_facts(padding: Padding | None) -> tuple[PieceFact, ...]:
     plan = padding.plan if padding is not None else None
     if plan is None:
         return ()
-    found = []
-    for number, (piece, flats) in enumerate(zip(plan.pieces, plan.shapes, strict=True), start=1):
+    found: list[PieceFact] = []
+    for index, (piece, flats) in enumerate(zip(plan.pieces, plan.shapes, strict=True)):
+        plies = padding.plies.get(index, piece.plies) if padding is not None else piece.plies
+        if plies <= 0:
+            continue
         ring = flats[0].outline_mm * [1.0, -1.0]
         width, height = piece.size_mm
         found.append(
             PieceFact(
-                number=number,
+                number=len(found) + 1,
                 place=piece.place,
                 layer=piece.order,
-                plies=piece.plies,
+                plies=plies,
                 width_mm=width,
                 height_mm=height,
                 ring_mm=tuple((float(x), float(y)) for x, y in np.asarray(ring)[:-1]),

@@ -62,7 +62,8 @@ def pages_of(
     Raises
     ------
     FitError
-        What the sheet itself raises; ``sheet_nobody``, ``sheet_no_padding``, ``sheet_not_told``.
+        What the sheet itself raises; ``sheet_nobody``, ``sheet_no_padding``, ``sheet_no_pieces``,
+        ``sheet_not_told``.
     """
     paper, unit = wanted.paper, wanted.unit
     if wanted.key == "blank":
@@ -87,8 +88,10 @@ def pages_of(
 
 
 def _templates(wanted: Wanted, padding: Padding | None) -> list[Page]:
-    if padding is None or padding.plan is None:
+    if padding is None:
         raise FitError("sheet_no_padding")
+    if padding.plan is None:
+        raise FitError("sheet_no_pieces")
     return template_pages(padding.plan, wanted.paper, padding.wedge, wanted.unit)
 
 

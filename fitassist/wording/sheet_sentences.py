@@ -26,6 +26,10 @@ SHEET_SENTENCES: dict[str, tuple[str, ...]] = {
         N_("There is no padding plan for this fitting."),
         N_("Plan the padding first."),
     ),
+    "sheet_no_pieces": (
+        N_("This padding goes all the way round, so there is no piece to draw."),
+        N_("With breadths and depths measured, the shape of pieces can be worked out."),
+    ),
     "sheet_not_told": (
         N_("Some of what this sheet needs is not filled in yet."),
         N_("Fill in the fields above the page."),

@@ -23,6 +23,7 @@ _SHEETS: Final[dict[str, str]] = {
     "missing_letters": N_(
         "Some letters of the words on this sheet cannot be drawn with the fonts here: {letters}"
     ),
+    "no_fonts": N_("No font is installed on this computer, so no words can be printed."),
     # ribbons
     "ribbons_title": N_("Ribbons of {name}"),
     "ribbons_lead": N_(

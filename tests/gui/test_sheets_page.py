@@ -9,6 +9,7 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QFontDatabase
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog
@@ -258,6 +259,11 @@ def test_letters_no_font_has_are_told(shown) -> None:
     assert page.pages
     plain = shown(Source(some_facts(name="Zoe")))
     assert plain.problem() == ""
+
+
+def test_without_any_font_it_is_said_that_no_words_can_be_printed(shown, monkeypatch) -> None:
+    monkeypatch.setattr(QFontDatabase, "families", lambda *_: [])
+    assert "No font" in shown(Source(some_facts())).problem()
 
 
 def test_it_is_said_that_copies_are_not_erased(page, qtbot) -> None:
