@@ -35,6 +35,8 @@ class Padding:
         Of one sheet, as it works.
     plies
         Sheets of a piece by its place in the plan, where the tape led to other than planned.
+    read_mm
+        What the tape last read over the padding, by line.
     """
 
     plan: PaddingPlan | None
@@ -44,6 +46,7 @@ class Padding:
     wraps: tuple[tuple[str, int], ...] = ()
     wedge: tuple[str, ShoulderWedge] | None = None
     plies: Mapping[int, int] = field(default_factory=dict)
+    read_mm: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def is_empty(self) -> bool:
@@ -81,6 +84,7 @@ def padding_of(
         wraps=tuple((wrap.line, wrap.sheets) for wrap in work.wraps),
         wedge=work.wedge,
         plies=work.changed_plies({n: p.plies for n, p in enumerate(work.pieces)}, laid.changed),
+        read_mm={one.line: one.mm for one in laid.readings},
     )
 
 

@@ -209,6 +209,9 @@ def _padding(
         place, wedge = padding.wedge
         named = capital(place_text(place))
         flow.paragraph(words("person_wedge", place=named, sheets=len(wedge.lengths_mm)))
+    if padding.read_mm and not is_blind:
+        read = [f"{line_name(k)} {say_length(mm, unit)}" for k, mm in padding.read_mm.items()]
+        flow.paragraph(words("person_padded", lines=", ".join(read)))
     each = flow.width_mm / ACROSS
     for first in range(0, len(pieces), ACROSS):
         row = pieces[first : first + ACROSS]

@@ -83,6 +83,7 @@ class SheetTwin(Model):
     on_slip_on: bool | None = None
     padding: tuple[TwinPiece, ...] = ()
     wraps: dict[str, int] | None = None
+    padded_mm: dict[str, float] | None = None
     balance: tuple[TwinBalance, ...] | None = None
     notes: str | None = None
 
@@ -127,6 +128,7 @@ def twin_of(
         "lines": _lines(facts),
         "balance": _balance(facts, fronts),
         "notes": facts.notes or None,
+        "padded_mm": _padded(padding),
     }
     return known.model_copy(update=numbers)
 
@@ -178,6 +180,12 @@ def _balance(facts: Facts, fronts: Mapping[str, float] | None) -> tuple[TwinBala
         )
         for one in balance_of(facts, fronts)
     )
+
+
+def _padded(padding: Padding | None) -> dict[str, float] | None:
+    if padding is None or not padding.read_mm:
+        return None
+    return {line: _tenth(mm) for line, mm in padding.read_mm.items()}
 
 
 def _tenth(mm: float) -> float:

@@ -65,6 +65,7 @@ PERSON_SHEET: Final[dict[str, str]] = {
     "person_strips": N_("First the strips over open seams: {seams}. Each fixed to one side only."),
     "person_wrap": N_("{line}: {sheets} sheets all the way round."),
     "person_wedge": N_("{place}: a wedge of {sheets} sheets, the longest on top."),
+    "person_padded": N_("Measured over the padding: {lines}."),
     "person_layer": N_("{layer}. {place}"),
     "person_size": N_("{width} × {height}"),
     "person_plies": N_("{plies} sheets"),

@@ -14,12 +14,15 @@ from fitassist.errors import FitError
 from fitassist.geometry.shape_prior import ShapePriors, load_priors
 from fitassist.padding.materials import Material
 from fitassist.report.padding_facts import Padding, padding_of, piece_facts
+from fitassist.report.paper import A4
+from fitassist.report.person_sheet import person_pages
 from fitassist.report.sheets import Wanted, pages_of
+from fitassist.report.twin import twin_of
 from fitassist.session import events as ev
 from fitassist.session.padding_work import base_place
 from fitassist.session.person import body_for_fitting, fold_person
 from tests.builders import a_form
-from tests.unit.report.told import a_record, catalogue, some_facts, some_padding
+from tests.unit.report.told import a_record, catalogue, some_facts, some_padding, words_on
 
 FELT = Material(key="felt", name="felt", least_mm=5, most_mm=5, width_mm=1800, mark="own choice")
 CHOSEN = ev.PaddingChosen(material="felt", thickness_mm=5.0, carrier="slip_on")
@@ -81,3 +84,15 @@ def test_where_only_girths_are_known_sheets_go_all_round_and_no_template_is_draw
     assert {line for line, _sheets in padding.wraps} >= {"bust", "hip"}
     with pytest.raises(FitError, match="sheet_no_pieces"):
         pages_of(Wanted("templates"), some_facts(), padding)
+
+
+def test_what_the_tape_read_over_the_padding_is_on_the_sheet_but_not_without_numbers() -> None:
+    read = ev.PaddedRead(step="s", line="bust", mm=902.0)
+    padding = padding_of(record(CHOSEN, read), "a", priors())
+    assert padding.read_mm == {"bust": 902.0}
+    said = words_on(person_pages(some_facts(), A4, "cm", padding=padding))
+    assert "Measured over the padding: bust 90.2 cm." in said
+    blind = words_on(person_pages(some_facts(), A4, "cm", padding=padding, is_blind=True))
+    assert "90.2" not in blind
+    assert twin_of(some_facts(), padding).padded_mm == {"bust": 902.0}
+    assert twin_of(some_facts(), padding, is_blind=True).padded_mm is None
