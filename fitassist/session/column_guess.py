@@ -30,7 +30,7 @@ _UNITS = {
     "cm": Unit.CM,
     "mm": Unit.MM,
 }
-_UNIT_AT_END = re.compile(r'[\s,(\[_/-]*(?<![a-z])(inches|inch|in|cm|mm|")[\s.)\]]*$')
+_UNIT_AT_END = re.compile(r'[\s,(\[_/-]*(?<![a-z])(inches|inch|in|cm|mm|")[\s.:)\]]*$')
 _SAMPLE = 200  # filled cells that decide the unit of a column
 
 
