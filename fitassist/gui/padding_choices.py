@@ -54,6 +54,7 @@ class PaddingChoices(QWidget):
         super().__init__(parent)
         self._materials = {one.key: one for one in materials if one.is_sheet}
         self._unit: AnyUnit = Unit.IN
+        self._is_showing = False  # what is only shown is not tried
         self._group = QButtonGroup(self)
         self._group.setExclusive(True)
         self._buttons: dict[str, QPushButton] = {}
@@ -145,12 +146,14 @@ class PaddingChoices(QWidget):
     def show_choice(self, choice: PaddingChosen, unit: AnyUnit, is_read_only: bool) -> None:
         """Show what was kept last."""
         self._unit = Unit(unit)
+        self._is_showing = True
         for field in (self.thickness, self.bare, self.around):
             field.set_unit(unit)
         key = choice.material if choice.material in self._buttons else OWN
         self._buttons[key].setChecked(True)
         self._show_sold(key)
         self._show_thickness(choice.thickness_mm)
+        self._is_showing = False
         self.manner.set_value(choice.manner)
         self.carrier.set_value(choice.carrier)
         for widget in (self.use, self.take):
@@ -192,7 +195,8 @@ class PaddingChoices(QWidget):
     def _on_typed(self, length: Length | None) -> None:
         if length is not None and 0.0 < length.mm < 100.0:
             self._say_adds(length.mm)
-            self.tried.emit(length.mm)
+            if not self._is_showing:
+                self.tried.emit(length.mm)
 
     def _choose(self) -> None:
         length = self.thickness.length()

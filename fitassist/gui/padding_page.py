@@ -74,6 +74,10 @@ class PaddingPage(QWidget):
         desk.failed.connect(self._on_failed)
         self.show_now()
 
+    def hasHeightForWidth(self) -> bool:
+        """Return False: what wraps gives way here, so that the page fits its window."""
+        return False
+
     @property
     def step(self) -> Step | None:
         """What is asked for now, or None."""

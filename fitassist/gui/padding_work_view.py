@@ -29,6 +29,7 @@ from fitassist.padding.materials import Material
 from fitassist.session.padding_state import PaddingState
 from fitassist.session.padding_steps import Step, sheets_to_lay
 from fitassist.session.padding_work import PaddingWork, base_place
+from fitassist.wording.language import capital
 from fitassist.wording.lengths import say_amount, say_length
 from fitassist.wording.padding_page_words import cautions, padding_percent, say
 from fitassist.wording.padding_step_words import detail_of, title_of
@@ -37,6 +38,7 @@ from fitassist.wording.sentences import sentence
 
 TABS = ("sections", "sizes", "material", "cautions")
 SIDE_SHARE, SIDE_LEAST, SIDE_MOST = 0.24, 290, 420
+CELLS_FROM_PX = 270  # a lower card has no room for numbers beside a title read from two metres
 MAP_SHARE = 11, 9  # of map and details, side by side
 
 
@@ -94,7 +96,7 @@ class PaddingWorkView(QWidget):
         self._grid.addLayout(below, 2, 0, 1, 2)
         self._grid.addWidget(self.bar, 3, 0, 1, 2)
         self._grid.setColumnStretch(0, 1)
-        self._grid.setRowStretch(1, 9)
+        self._grid.setRowStretch(1, 10)
         self._grid.setRowStretch(2, 13)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -179,6 +181,8 @@ class PaddingWorkView(QWidget):
     def _cells(self, step: Step, work: PaddingWork, state: PaddingState) -> list[tuple[str, str]]:
         """Return what stands largest: sheets and sizes, or what is wanted."""
         values, unit = step.values, self._unit
+        if self.card.height() < CELLS_FROM_PX * max(theme.scale(), 1.0):
+            return []  # the words are what must be read from afar; sizes stand in the detail
         if step.kind == "piece":
             size = size_text(values["width_mm"], values["height_mm"], unit)
             sheets = sheets_to_lay(step, work, state)
@@ -207,7 +211,7 @@ class PaddingWorkView(QWidget):
             self.sizes.setText(say("no_sizes"))
             return
         said = [
-            by_eye_text(one.place, one.sizes_mm, self._unit)
+            capital(by_eye_text(one.place, one.sizes_mm, self._unit))
             for one in stacks(work.pieces, work.plan.feather_mm)
         ]
         told = work.plan.outcome

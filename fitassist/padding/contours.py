@@ -34,7 +34,7 @@ class Region:
     sheets
         As many are wanted within, to the nearest; 0 where the form stands out.
     label_at
-        A point within to write the number at, or None where a deeper region lies within.
+        A point to write the number at, outside of deeper regions; None where there is no room.
     """
 
     sheets: int
@@ -71,10 +71,7 @@ def map_regions(gap: GapMap, thickness_mm: float, least_out_mm: float) -> tuple[
     for k, level in enumerate(levels, start=1):
         deeper = levels[k] if k < len(levels) else Polygon()
         for part in _parts(level):
-            # Where the next level begins within, its number says more.
-            is_deepest = not shapely.intersects(part, deeper)
-            own = part.area > least and is_deepest
-            found.append(Region(k, _rings(part), _inner_point(part) if own else None))
+            found.append(Region(k, _rings(part), _label_at(part, deeper, least)))
     _x, out = _field(gap.stands_out_mm[known])
     lines = contour_generator(x, z, out, fill_type=FillType.OuterOffset)
     for part in _parts(filled(lines.filled(least_out_mm, np.inf))):
@@ -103,6 +100,12 @@ def _parts(level: BaseGeometry) -> Iterator[Polygon]:
 
 def _rings(part: Polygon) -> tuple[Ring, ...]:
     return tuple(shapely.get_coordinates(ring) for ring in (part.exterior, *part.interiors))
+
+
+def _label_at(part: Polygon, deeper: BaseGeometry, least: float) -> tuple[float, float] | None:
+    """Return a point of the widest part of a level that no deeper one covers, if it is wide."""
+    own = max(_parts(part.difference(deeper)), key=lambda one: one.area, default=None)
+    return _inner_point(own) if own is not None and own.area > least else None
 
 
 def _inner_point(part: Polygon) -> tuple[float, float]:

@@ -208,9 +208,9 @@ def _side_of(says: str) -> Sequence[str]:
 
 
 def _places_on(line: str, work: PaddingWork, state: PaddingState) -> list[str]:
-    """Return the places with a layer on a line, the one that adds most to it first."""
+    """Return the places with a layer on a line, the one whose layer adds least to it first."""
     if work.book is None or line not in work.book.lines:
         return []
     fixes = _fixes(line, -1, work, state)
     fixes = [one for one in fixes if one.effect_mm > LEAST_EFFECT_MM]
-    return [one.place for one in sorted(fixes, key=lambda one: -one.effect_mm)]
+    return [one.place for one in sorted(fixes, key=lambda one: one.effect_mm)]

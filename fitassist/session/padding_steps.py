@@ -176,7 +176,7 @@ def _with_tape(work: PaddingWork, laying: Sequence[Step]) -> list[Step]:
         for number in step.values["numbers"]:
             for line in work.lines_of(number):
                 last[line] = at
-    wanted = {one.line for one in work.task.lines if one.wanted_mm > 0.0}
+    wanted = {one.line: one.wanted_mm for one in work.task.lines if one.wanted_mm > 0.0}
     steps: list[Step] = []
     for at, step in enumerate(laying):
         steps.append(step)
@@ -186,8 +186,9 @@ def _with_tape(work: PaddingWork, laying: Sequence[Step]) -> list[Step]:
         is_early = not any(one.kind == "measure" for one in steps) and is_last_of_place
         if is_early and len(laying) - at > EARLY_PIECES:
             lines = [n for n in work.lines_of(step.values["numbers"][0]) if n in wanted]
-            if lines and last[lines[0]] > at:
-                steps.append(Step(f"early:{lines[-1]}", "measure", lines[-1], {"early": True}))
+            line = max(lines, key=lambda n: wanted[n], default="")
+            if line and last[line] > at:
+                steps.append(Step(f"early:{line}", "measure", line, {"early": True}))
         ending = [line for line, end in last.items() if end == at and line in wanted]
         for line in reversed(ending):
             steps.append(Step(f"measure:{line}", "measure", line))

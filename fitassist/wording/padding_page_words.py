@@ -54,7 +54,8 @@ _TEXTS: Final[dict[str, str]] = {
     "map_name": N_("How thick the padding is to be, all round the form"),
     "sections_name": N_("Sections from above: form, body and padding"),
     "assumed": N_(
-        "Shapes follow from the lengths measured, held middle on middle; the tape decides."
+        "A number on the map is how many sheets. Shapes follow from the lengths measured, held "
+        "middle on middle; the tape decides."
     ),
     "map_front": N_("centre front"),
     "map_back": N_("centre back"),
