@@ -378,6 +378,13 @@ class ChoiceRow(QWidget):
             self._buttons[key].setChecked(True)
             self.setFocusProxy(self._buttons[key])
 
+    def mark_first(self, key: str) -> None:
+        """Draw the left edge of the first choice that is shown."""
+        for name, made in self._buttons.items():
+            made.setProperty("end", "first" if name == key else "")
+            made.style().unpolish(made)
+            made.style().polish(made)
+
     def choice(self, key: str) -> QPushButton:
         """Return the button of a choice."""
         return self._buttons[key]

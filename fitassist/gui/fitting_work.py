@@ -75,6 +75,8 @@ class FittingWork(QWidget):
         self.below = ChoiceRow(
             say("lower"), [(key, say(key)) for key in ("step", "sections", "lines")]
         )
+        self.below.choice("step").hide()
+        self.below.mark_first("sections")
         self.below.set_value("sections")
         self.below.chosen.connect(lambda _key: self.arrange())
         self.beside, self.private = button(say("beside"), "link"), button(say("private"), "link")
@@ -194,6 +196,7 @@ class FittingWork(QWidget):
         step = self.below.choice("step")
         if step.isHidden() == is_low:
             step.setVisible(is_low)
+            self.below.mark_first("step" if is_low else "sections")
             self.below.set_value("step" if is_low else "sections")
         return is_low
 

@@ -27,6 +27,7 @@ from PySide6.QtWidgets import (
     QMainWindow,
     QPushButton,
     QSizePolicy,
+    QStackedWidget,
     QStyle,
     QVBoxLayout,
     QWidget,
@@ -35,7 +36,7 @@ from PySide6.QtWidgets import (
 from fitassist.gui import theme
 from fitassist.gui.fields import button, plain_label
 from fitassist.gui.flow import FlowLayout
-from fitassist.gui.page_stack import PageStack, scrolled
+from fitassist.gui.page_stack import PagesArea
 from fitassist.settings import Window
 from fitassist.wording.pages import say
 
@@ -139,7 +140,7 @@ class MainWindow(QMainWindow):
         self._group.setExclusive(True)
         self._buttons: dict[str, QPushButton] = {}
         self.strip = MessageStrip()
-        self._stack = PageStack()
+        self._stack = QStackedWidget()
         centre = QWidget()
         column = QVBoxLayout(centre)
         column.setContentsMargins(0, 0, 0, 0)
@@ -148,7 +149,9 @@ class MainWindow(QMainWindow):
         self._bar = self._build_bar()
         column.addWidget(self._bar)
         column.addWidget(self.strip)
-        column.addWidget(scrolled(self._stack), 1)
+        room = QSize(LEAST_WIDTH, LEAST_HEIGHT - 2 * theme.TARGET)
+        self.area = PagesArea(self._stack, room)
+        column.addWidget(self.area, 1)
         self.setCentralWidget(centre)
         free = QGuiApplication.primaryScreen().availableSize()
         self.setMinimumSize(QSize(LEAST_WIDTH, LEAST_HEIGHT).boundedTo(free))

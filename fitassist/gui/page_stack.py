@@ -1,31 +1,37 @@
 # SPDX-License-Identifier: MIT
-"""The pages, one shown at a time, that can be scrolled where the screen is smaller than a page."""
+"""The pages, one shown at a time, that can be scrolled where the screen is smaller than a window.
+
+Pages know how to live in the least window; only in less than that they are moved about.
+"""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize
-from PySide6.QtWidgets import QScrollArea, QStackedWidget, QWidget
-
-from fitassist.gui.folds import scrolling
-
-
-class PageStack(QStackedWidget):
-    """Needs as much room as the page that is shown, not as the largest of all."""
-
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.currentChanged.connect(lambda _index: self.updateGeometry())
-
-    def minimumSizeHint(self) -> QSize:
-        """Return what the page that is shown needs at least."""
-        shown = self.currentWidget()
-        return shown.minimumSizeHint() if shown is not None else QSize()
-
-    def sizeHint(self) -> QSize:
-        """Return the same: more is given by the window."""
-        return self.minimumSizeHint()
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QFrame, QScrollArea, QStackedWidget
 
 
-def scrolled(stack: PageStack) -> QScrollArea:
-    """Return the pages in an area that scrolls only where a page does not fit."""
-    return scrolling(stack)
+class PagesArea(QScrollArea):
+    """Gives the pages all the room there is, and at least so much.
+
+    Parameters
+    ----------
+    pages
+        The stack of pages.
+    least
+        The room they need, in pixels.
+    """
+
+    def __init__(self, pages: QStackedWidget, least: QSize) -> None:
+        super().__init__()
+        self._least = least
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        # Not by Qt's own rule, which gives a page the height all its wrapped words ask for.
+        self.setWidgetResizable(False)
+        self.setWidget(pages)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Give the pages their room anew."""
+        super().resizeEvent(event)
+        self.widget().resize(self.viewport().size().expandedTo(self._least))

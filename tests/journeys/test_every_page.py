@@ -82,6 +82,9 @@ def test_no_text_is_cut_off_at_any_size_of_type_on_a_small_screen(room, dressed,
         if (room.window.width(), room.window.height()) != (NARROW, LOW):
             found.append(f"the window had to grow to {room.window.size().toTuple()}")
             room.window.resize(NARROW, LOW)
+        bars = (room.window.area.horizontalScrollBar(), room.window.area.verticalScrollBar())
+        if any(bar.maximum() for bar in bars):
+            found.append("the page is larger than the window")
         if found:
             wrong[place] = found
     assert wrong == {}
