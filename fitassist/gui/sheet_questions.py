@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from fitassist.report.hem_sheet import HemWanted
 
 EASES: Final = ("0.03", "0.05", "0.08")
+MANNERS: Final = ("rectangle", "drafted", "tube")
 GAUGES_MM: Final = {"in": 101.6, "cm": 100.0}  # 4 in or 10 cm of the fold
 
 
@@ -133,7 +134,7 @@ class CoverQuestions(Questions):
             self._add_field(key)
         self._gives = plain_label(role="quiet")
         self._add("", self._gives)
-        choices = [(key, words(f"ask_{key}")) for key in ("rectangle", "drafted")]
+        choices = [(key, words(f"ask_{key}")) for key in MANNERS]
         self.manner = ChoiceRow(words("ask_manner"), choices)
         self._add(words("ask_manner"), self.manner)
         self.ease = ChoiceRow(
@@ -143,6 +144,8 @@ class CoverQuestions(Questions):
         self._add(words("ask_ease"), self.ease)
         for key in ("neck", "knit"):
             self._add_field(key)
+        # A plain tube is as wide as its narrowest line asks for, whatever the ease.
+        self.manner.chosen.connect(lambda key: self._asked.show_row(self.ease, key != "tube"))
         for row in (self.manner, self.ease):
             row.chosen.connect(lambda _key: self.changed.emit())
         self._column.addWidget(self._asked)
@@ -160,7 +163,7 @@ class CoverQuestions(Questions):
             stretched_mm=stretched,
             rest_mm=rest,
             ease=float(self.ease.value()),
-            manner="drafted" if self.manner.value() == "drafted" else "rectangle",
+            manner=next(one for one in MANNERS if one == self.manner.value()),
             neck_mm=self.mm("neck") or 0.0,
             knit_mm=self.mm("knit") or 0.0,
         )

@@ -20,8 +20,10 @@ from fitassist.padding.cover import (
     LEAST_STRETCH,
     SEAM_MM,
     USABLE_SHARE,
+    CoverLine,
     neck_tube,
     needed,
+    plan_cover,
     strain_of,
 )
 from fitassist.padding.surface import Floats
@@ -142,6 +144,42 @@ def shaped_cover(
     found = needed(body, tube, disc)
     foam = neck_mm / math.pi
     return ShapedCover(ease, body, tuple(fits), most, tube, disc, foam, found)
+
+
+def tube_cover(
+    lines: Sequence[CoverGirth], stretch: float, height_mm: float, neck_mm: float
+) -> ShapedCover:
+    """Return a plain tube, nothing taken out: snug at the narrowest line, stretched at the others.
+
+    Raises
+    ------
+    FitError
+        As ``plan_cover`` does, and ``cover_neck``.
+    """
+    if not 150.0 <= neck_mm <= 800.0:
+        raise FitError("cover_neck", field="neck_mm")
+    turn = np.linspace(0.0, 2.0 * math.pi, 360, endpoint=False)
+    radius = neck_mm / (2.0 * math.pi)
+    neck = radius * np.column_stack([np.sin(turn), np.cos(turn)])
+    told = [CoverLine(one.line, one.girth_mm) for one in lines]
+    cover = plan_cover(told, stretch, height_mm, neck)
+    strains = dict(cover.strains)
+    fits = [
+        CoverFit(one.line, one.girth_mm, cover.girth_mm, 0.0, strains[one.line]) for one in lines
+    ]
+    disc = neck_mm / math.pi + 2.0 * SEAM_MM + 2.0 * FOAM_LAYERS * FOAM_MM
+    cut = cover.cut_width_mm, cover.cut_height_mm
+    tube = neck_tube(neck_mm, stretch)
+    return ShapedCover(
+        ease=1.0 - cover.girth_mm / max(one.girth_mm for one in lines),
+        cut_mm=cut,
+        fits=tuple(fits),
+        most=USABLE_SHARE * stretch,
+        tube_mm=tube,
+        disc_mm=disc,
+        foam_mm=neck_mm / math.pi,
+        needed_mm=needed(cut, tube, disc),
+    )
 
 
 @dataclass(frozen=True)

@@ -23,6 +23,7 @@ from fitassist.padding.cover_draft import (
     ShapedCover,
     draft_cover,
     shaped_cover,
+    tube_cover,
 )
 from fitassist.report.facts import Facts
 from fitassist.report.flow import Column, Flow, Foot, Measure, roughly
@@ -36,7 +37,7 @@ from fitassist.wording.padding_words import printed
 from fitassist.wording.places import line_name
 from fitassist.wording.sheet_words import bare_length, short_length, words
 
-Manner = Literal["rectangle", "drafted"]
+Manner = Literal["rectangle", "drafted", "tube"]
 GAUGE_MM = 100.0  # folded and stretched by hand (common practice): 10 cm or 4 in
 BELOW_MM = 60.0  # the lower edge lies below the lowest line by so much, open for later (own choice)
 FIGURE_HIGH_MM = 62.0
@@ -113,6 +114,8 @@ def plan_of(facts: Facts, wanted: CoverWanted) -> ShapedCover:
     if neck is None:
         raise FitError("cover_no_neck", field="neck_mm")
     height = neck_height_mm(facts) - girths[0].z_mm + BELOW_MM
+    if wanted.manner == "tube":
+        return tube_cover(girths, wanted.stretch, height, neck)
     is_pinned = wanted.manner == "rectangle"
     return shaped_cover(girths, wanted.stretch, height, neck, wanted.ease, is_pinned)
 
@@ -138,7 +141,7 @@ def cover_pages(
     flow.paragraph(words("cover_lead"))
     _test(flow, wanted, cover, unit)
     flow.heading(words("cover_cut"))
-    if wanted.manner == "rectangle":
+    if wanted.manner != "drafted":
         flow.drawing(rectangle_figure(cover, unit), FIGURE_HIGH_MM)
     for text in _pieces(facts, wanted, cover, unit):
         flow.paragraph(text)
@@ -175,7 +178,7 @@ def _test(flow: Flow, wanted: CoverWanted, cover: ShapedCover, unit: AnyUnit) ->
 
 def _pieces(facts: Facts, wanted: CoverWanted, cover: ShapedCover, unit: AnyUnit) -> list[str]:
     said = []
-    if wanted.manner == "rectangle":
+    if wanted.manner != "drafted":
         width, height = (short_length(mm, unit) for mm in cover.cut_mm)
         said.append(words("cover_rectangle", width=width, height=height))
     else:

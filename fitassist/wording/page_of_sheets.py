@@ -82,6 +82,7 @@ PAGE_OF_SHEETS: Final[dict[str, str]] = {
     "ask_stretch": N_("It gives {percent} %."),
     "ask_manner": N_("Shape"),
     "ask_rectangle": N_("Rectangle"),
+    "ask_tube": N_("Plain tube"),
     "ask_drafted": N_("Drafted"),
     "ask_ease": N_("Cut smaller by"),
     "ask_neck": N_("Neck of the form (may be empty)"),

@@ -161,6 +161,10 @@ SEWING: Final[dict[str, str]] = {
     "cover_drafted_2": N_("Sew the shoulders from the neck to the end and on down to the side."),
     "cover_drafted_3": N_("Pin centre back on the form, wrong side out, and correct what drags."),
     "cover_drafted_4": N_("Stitch centre back with a seam that gives, trim, turn it."),
+    "cover_tube_1": N_("Sew the rectangle to a tube, right side in, with a seam that gives."),
+    "cover_tube_2": N_("Pull it over from above, wrong side out, the seam at centre back."),
+    "cover_tube_3": N_("Pin the shoulders along the top edge, from the neck outwards."),
+    "cover_tube_4": N_("Take it off, stitch the shoulders, trim, cut the neck, turn it."),
     "cover_tube": N_("Sew the tube to the neck edge, stretched evenly, and fold its end inwards."),
     "cover_edge": N_(
         "Leave the lower edge straight and open, so that dials and padding can be reached later."

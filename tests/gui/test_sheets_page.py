@@ -12,7 +12,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontDatabase
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QFileDialog
+from PySide6.QtWidgets import QFileDialog, QPushButton
 
 from fitassist.errors import FitError, StorageFailed
 from fitassist.gui.page_output import paint_on, write_out
@@ -228,8 +228,11 @@ def test_what_is_missing_for_a_cover_is_asked_for_and_refusals_are_told(page) ->
     page.choices.cover.field("stretched").set_text("6")
     assert page.problem() == ""
     assert len(page.pages) == 2
-    page.choices.cover.manner.chosen.emit("rectangle")
-    assert page.pages
+    shapes = page.choices.cover.manner.findChildren(QPushButton)
+    tube = next(made for made in shapes if made.text() == "Plain tube")
+    QTest.mouseClick(tube, Qt.MouseButton.LeftButton)
+    assert "hip" in page.problem()  # 50 % of stretch is too little without a shaped seam
+    assert not page.choices.cover.ease.isVisible()
 
 
 def test_ribbons_and_hems_go_by_the_newest_readings(shown) -> None:

@@ -52,6 +52,21 @@ def test_a_knit_thicker_than_was_allowed_for_is_told() -> None:
     assert "1.3 cm" in told or "13 mm" in told  # 2 pi times 2 mm (Steiner)
 
 
+def test_a_plain_tube_is_snug_at_the_narrowest_line_or_refused() -> None:
+    facts = some_facts(more=NECK)
+    soft = CoverWanted(stretched_mm=180.0, manner="tube")
+    cover = plan_of(facts, soft)
+    strains = {fit.line: fit.strain for fit in cover.fits}
+    assert strains["waist"] == pytest.approx(0.02)  # common practice: less hangs loose
+    assert strains["hip"] == pytest.approx(950.0 / (700.0 / 1.02) - 1.0)
+    assert all(fit.taken_mm == 0.0 for fit in cover.fits)
+    assert "Sew the rectangle to a tube" in words_on(cover_pages(facts, soft, A4, "cm"))
+    with pytest.raises(FitError) as told:
+        plan_of(facts, CoverWanted(stretched_mm=150.0, manner="tube"))
+    assert told.value.code == "cover_overstretched"
+    assert told.value.values["line"] == "hip"
+
+
 def test_a_drafted_cover_comes_with_its_half_at_true_size() -> None:
     facts = some_facts(more=NECK)
     wanted = CoverWanted(stretched_mm=150.0, manner="drafted")
