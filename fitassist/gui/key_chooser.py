@@ -3,12 +3,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QGridLayout, QWidget
 
 from fitassist.gui import theme
 from fitassist.gui.fields import plain_label
-from fitassist.gui.keypad import ACTIONS, DEFAULT_KEYS, FREE_KEYS, taken_by
+from fitassist.gui.keypad import ACTIONS, DEFAULT_KEYS, FREE_KEYS, makes_sense, taken_by
 from fitassist.wording.beside_words import cap, say
 from fitassist.wording.language import capital
 
@@ -55,6 +57,12 @@ class KeyChooser(QWidget):
         self._keys = dict(keys)
         for action, box in self._boxes.items():
             box.setCurrentIndex(box.findData(self._keys[action]))
+
+    def say_clash(self, chosen: Mapping[str, str]) -> None:
+        """Say so if chosen keys make no sense together: the usual ones are in use then."""
+        text = "" if makes_sense(chosen) else say("keys_clash")
+        self._message.setText(text)
+        self._message.setVisible(bool(text))
 
     def box(self, action: str) -> QComboBox:
         """Return the list of an action."""

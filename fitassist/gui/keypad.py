@@ -63,9 +63,17 @@ def complete_keys(chosen: Mapping[str, str]) -> dict[str, str]:
 
     A file may hold anything; two actions on one key, or a key no pad has, count as nothing chosen.
     """
-    keys = {**DEFAULT_KEYS, **{a: k for a, k in chosen.items() if a in ACTIONS}}
-    fits = all(key in FREE_KEYS for key in keys.values()) and len(set(keys.values())) == len(keys)
-    return keys if fits else dict(DEFAULT_KEYS)
+    return _with_usual(chosen) if makes_sense(chosen) else dict(DEFAULT_KEYS)
+
+
+def makes_sense(chosen: Mapping[str, str]) -> bool:
+    """Say whether the chosen keys are keys of a pad and none of them has two meanings."""
+    keys = list(_with_usual(chosen).values())
+    return all(key in FREE_KEYS for key in keys) and len(set(keys)) == len(keys)
+
+
+def _with_usual(chosen: Mapping[str, str]) -> dict[str, str]:
+    return {**DEFAULT_KEYS, **{a: k for a, k in chosen.items() if a in ACTIONS}}
 
 
 def taken_by(keys: Mapping[str, str], action: str, key: str) -> str:

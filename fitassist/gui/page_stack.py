@@ -24,6 +24,7 @@ class PagesArea(QScrollArea):
 
     def __init__(self, pages: QStackedWidget, least: QSize) -> None:
         super().__init__()
+        self._pages = pages
         self._least = least
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -34,4 +35,4 @@ class PagesArea(QScrollArea):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Give the pages their room anew."""
         super().resizeEvent(event)
-        self.widget().resize(self.viewport().size().expandedTo(self._least))
+        self._pages.resize(self.viewport().size().expandedTo(self._least))

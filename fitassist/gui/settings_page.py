@@ -28,7 +28,7 @@ CONFIDENCES: Final = ("0.9", "0.95", "0.99")
 SWITCHES: Final = ("padding_follows", "opposite_equal", "checks", "speak", "remind_measured")
 FIGURES: Final = ("24", "30", "36", "44")
 NUMBERS: Final = ("font_scale", "confidence", "beside_figure_mm")
-KEPT_ON_RESET: Final = ("last_person", "last_page", "window")
+KEPT_ON_RESET: Final = ("last_person", "last_page", "window", "tour_seen")
 LINES: Final = ("", "hip")  # "": every line that has no tolerance of its own
 
 
@@ -170,6 +170,7 @@ class SettingsPage(QWidget):
         self._rows["confidence"].set_value(_nearest(settings.confidence, CONFIDENCES))
         self._rows["beside_figure_mm"].set_value(_nearest(settings.beside_figure_mm, FIGURES))
         self.key_chooser.show_keys(complete_keys(settings.keypad))
+        self.key_chooser.say_clash(settings.keypad)
         for key, made in self._switches.items():
             made.setChecked(getattr(settings, key))
         lengths = {"cover_mm": settings.cover_mm, "tape_spread_mm": settings.tape_spread_mm}

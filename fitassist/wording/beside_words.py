@@ -89,6 +89,10 @@ _TEXTS: Final[dict[str, str]] = {
     "not_aloud": N_("Spoken steps are off: the settings turn them on."),
     "no_voice": N_("No voice was found on this computer; steps are not spoken."),
     "progress": N_("{good} of {all} lines good"),
+    "keys_clash": N_(
+        "The keys that were kept had two meanings or are on no numeric pad; the usual ones are in "
+        "use. Choose again what you want otherwise."
+    ),
     "key_taken": N_("{other} is used already: {action}. Give that another key first."),
 }
 

@@ -9,10 +9,13 @@ from PySide6.QtCore import Qt
 from fitassist.gui import theme
 from fitassist.gui.settings_page import SettingsPage
 from fitassist.settings import Settings, Window
+from fitassist.wording.beside_words import say as words_beside
 from fitassist.wording.pages import say
 from tests.gui.fakes import cut_off, guessing_labels, reached_by_tab, seen, show, unnamed
 
 LEFT = Qt.MouseButton.LeftButton
+# What the program notes for itself, and no preference.
+HIDDEN = ("window", "last_person", "last_page", "tour_seen")
 INCH_MM = 25.4  # exactly, by the international agreement of 1959
 
 
@@ -115,3 +118,42 @@ def test_type_that_grows_while_it_is_read_is_not_cut_off(qtbot, qapp, page, scal
 def test_each_preference_has_its_sentence(page):
     for key in ("units", "theme", "font_scale", "confidence", "cover_mm", "tape_spread_mm"):
         assert say(f"settings.{key}_why") in seen(page)
+
+
+@pytest.mark.parametrize(
+    "keys", [{"skip": "+"}, {"skip": "7"}], ids=["two meanings", "no such key"]
+)
+def test_kept_keys_that_make_no_sense_are_said_and_the_usual_ones_shown(qtbot, keys):
+    page = show(qtbot, SettingsPage(Settings(keypad=keys)))
+    assert page.key_chooser.message() == words_beside("keys_clash")
+    assert page.key_chooser.box("skip").currentData() == "*"
+
+
+def test_keys_that_make_sense_together_need_no_sentence(qtbot):
+    page = show(qtbot, SettingsPage(Settings(keypad={"skip": "="})))
+    assert page.key_chooser.message() == ""
+    assert page.key_chooser.box("skip").currentData() == "="
+
+
+def test_the_language_is_chosen_by_its_own_name_and_only_where_there_are_several(qtbot):
+    page = show(qtbot, SettingsPage(Settings(), [("en", "English"), ("fr", "Français")]))
+    with qtbot.waitSignal(page.changed) as told:
+        qtbot.mouseClick(page.row("language").choice("fr"), LEFT)
+    assert told.args[0].language == "fr"
+    assert say("settings.language_why") in seen(page)
+    alone = show(qtbot, SettingsPage(Settings(), [("en", "English")]))
+    assert say("settings.language_why") not in seen(alone)
+
+
+def test_a_language_that_is_not_there_shows_as_the_systems(qtbot):
+    page = show(
+        qtbot, SettingsPage(Settings(language="xx"), [("en", "English"), ("de", "Deutsch")])
+    )
+    assert page.row("language").value() == ""
+
+
+@pytest.mark.parametrize("name", [name for name in Settings.model_fields if name not in HIDDEN])
+def test_every_preference_has_its_words_and_its_sentence(name):
+    key = {"default_tolerance_mm": "tolerance", "line_tolerance_mm": "tolerance"}.get(name, name)
+    assert say(f"settings.{key}")
+    assert say(f"settings.{key}_why")

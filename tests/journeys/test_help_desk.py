@@ -60,3 +60,15 @@ def test_going_elsewhere_leaves_the_first_screens_for_good(qtbot, tmp_path, open
 def test_the_demonstration_begins_without_them(qtbot, profile, open_room):
     room = open_room(profile, is_demo=True)
     assert not room.window.has_page("help")
+
+
+def test_setting_preferences_back_does_not_bring_the_first_screens_back(qtbot, tmp_path, open_room):
+    folder = tmp_path / "new"
+    folder.mkdir()
+    room = active(qtbot, open_room(folder))
+    qtbot.keyClick(QApplication.focusWidget(), ESCAPE)
+    room.window.go_to("settings")
+    page = room.window.page("settings")
+    qtbot.mouseClick(page.row("units").choice("cm"), Qt.MouseButton.LeftButton)
+    page.reset_button.click()
+    assert load_settings(folder).settings.tour_seen
