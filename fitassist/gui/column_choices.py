@@ -75,7 +75,8 @@ class ColumnChoices(QWidget):
         made.setAccessibleName(say("unit_of", column=name))
         made.addItems([unit.value for unit in Unit])
         made.setCurrentText((column.unit or Unit.CM).value)
-        made.setVisible(column.unit is not None)
+        if column.unit is None:
+            made.hide()  # never shown before it has its place, or it would be a window of its own
         made.activated.connect(lambda index: self._on_unit(number, list(Unit)[index]))
         return made
 

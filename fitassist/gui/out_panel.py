@@ -71,8 +71,11 @@ class OutPanel(PeoplePanel):
         self._kind_why.setText(say(f"out.{self.kind.value()}_why"))
 
     def _show_going(self, is_going: bool) -> None:
-        self.make.setEnabled(not is_going)
+        had_focus = self.make.hasFocus() or self.stop_button.hasFocus()
         self.stop_button.setVisible(is_going)
+        if had_focus:  # keys go on being heard here
+            (self.stop_button if is_going else self.back).setFocus()
+        self.make.setEnabled(not is_going)
 
     def _choose(self) -> None:
         kind = self.kind.value()

@@ -57,6 +57,10 @@ class PeopleList(QWidget):
         self.list_view.activated.connect(lambda _index: self.opened.emit())
         chosen = self.list_view.selectionModel().currentChanged
         chosen.connect(lambda *_: self.current_changed.emit())
+        self.in_button = button(say("bring_in"), "link")
+        self.in_button.clicked.connect(self.in_asked)
+        self.out_button = button(say("take_out_all"), "link")
+        self.out_button.clicked.connect(self.out_asked)
         self._lay_out()
 
     def _lay_out(self) -> None:
@@ -70,9 +74,7 @@ class PeopleList(QWidget):
         under.addWidget(self._count)
         under.addStretch(1)
         foot = QHBoxLayout()
-        for words, told in (("bring_in", self.in_asked), ("take_out_all", self.out_asked)):
-            way = button(say(words), "link")
-            way.clicked.connect(told)
+        for way in (self.in_button, self.out_button):
             foot.addWidget(way)
         foot.addStretch(1)
         column = QVBoxLayout(self)

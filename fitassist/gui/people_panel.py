@@ -42,7 +42,8 @@ class PeoplePanel(QWidget):
         theme.at_most(self, WIDTH)
         self.heading = plain_label(role="title", wraps=True)
         self._why = plain_label(why, "quiet", wraps=True)
-        self._why.setVisible(bool(why))
+        if not why:
+            self._why.hide()
         self._said = plain_label(wraps=True)
         self._said.hide()
         self.back = button(say("back"), "link")

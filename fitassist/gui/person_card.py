@@ -30,10 +30,12 @@ class _Ask(QFrame):
         box = QVBoxLayout(self)
         box.setContentsMargins(*(theme.STEP,) * 4)
         box.addWidget(self._text)
+        self.ways: list[QPushButton] = []
         for words, told in ways.items():
             way = button(words)
             way.clicked.connect(lambda _on=False, told=told: told.emit())
             box.addWidget(way)
+            self.ways.append(way)
         self.hide()
 
     def ask(self, text: str) -> None:
@@ -86,12 +88,12 @@ class PersonCard(QFrame):
         column.addWidget(self._facts)
         column.addWidget(self.said_label)
         column.addWidget(self.open_button)
-        self._copies = _Ask({say("copies_look"): self.copies_asked})
-        self._holds = _Ask(
+        self.copies_ask = _Ask({say("copies_look"): self.copies_asked})
+        self.holds_ask = _Ask(
             {say("holds_confirm"): self.confirmed, say("holds_apart"): self.apart_asked}
         )
-        column.addWidget(self._copies)
-        column.addWidget(self._holds)
+        column.addWidget(self.copies_ask)
+        column.addWidget(self.holds_ask)
         column.addWidget(self._build_tags())
         column.addWidget(self._build_ways())
         column.addWidget(self._build_erasing())
@@ -201,8 +203,8 @@ class PersonCard(QFrame):
         is_away = person is not None and person.archived
         self.away_button.setText(say("bring_back") if is_away else say("put_away"))
         copies = len(person.copies) if person else 0
-        self._copies.ask(say("copies_here", n=copies) if copies else "")
-        self._holds.ask(say("holds") if person and person.holds else "")
+        self.copies_ask.ask(say("copies_here", n=copies) if copies else "")
+        self.holds_ask.ask(say("holds") if person and person.holds else "")
         self._on_tags()
 
     def say(self, text: str) -> None:
