@@ -145,6 +145,17 @@ def test_every_sentence_of_the_program_is_found():
     assert len(found) > 1000
 
 
+def test_no_sentence_is_put_together_of_pieces():
+    # What begins or ends with a space or a comma is a piece of something; joining words are not.
+    pieces = {
+        text
+        for message in maker.template()
+        for text in ([message.id] if isinstance(message.id, str) else message.id)
+        if text and (text != text.strip() or text[0] in ",;:." or text[-1] in ",;")
+    }
+    assert pieces - {" and ", " to "} == set()
+
+
 def test_the_check_finds_a_missing_and_a_stale_sentence():
     sentences, tongue = maker.template(), Catalog(locale="de")
     tongue.add("Settings", "Einstellungen")

@@ -63,10 +63,12 @@ def matter_text(matter: Matter) -> str:
 def day_reading_text(day: Day, unit: AnyUnit) -> str:
     """Say what was read on a day: "4 March 2026: 29 1/4 in (2 readings)"."""
     when = day_text(day.day) if day.day else _("on an unknown day")
-    said = _("{day}: {length}").format(day=when, length=say_length(day.mm, unit))
+    length = say_length(day.mm, unit)
     if day.n < 2:
-        return said
-    return said + ngettext(" ({n} reading)", " ({n} readings)", day.n).format(n=day.n)
+        return _("{day}: {length}").format(day=when, length=length)
+    return ngettext(
+        "{day}: {length} ({n} reading)", "{day}: {length} ({n} readings)", day.n
+    ).format(day=when, length=length, n=day.n)
 
 
 def difference_text(change_mm: float, unit: AnyUnit) -> str:

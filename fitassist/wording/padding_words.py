@@ -77,8 +77,11 @@ def strip_text(seam: str) -> str:
 
 def layer_text(layer: int, layers: int, plies: int) -> str:
     """Say which layer a piece is and how many to cut: "layer 2 of 4, cut 3"."""
-    said = _("layer {layer} of {layers}").format(layer=layer, layers=layers)
-    return said if plies == 1 else said + _(", cut {plies}").format(plies=plies)
+    if plies == 1:
+        return _("layer {layer} of {layers}").format(layer=layer, layers=layers)
+    return _("layer {layer} of {layers}, cut {plies}").format(
+        layer=layer, layers=layers, plies=plies
+    )
 
 
 def part_text(part: int, parts: int) -> str:

@@ -6,16 +6,20 @@ from __future__ import annotations
 from typing import Final
 
 from fitassist.domain.units import AnyUnit
-from fitassist.wording.language import N_, _
+from fitassist.wording.language import N_, _, with_decimals
 from fitassist.wording.lengths import say_amount
 
 _TEXTS: Final[dict[str, str]] = {
     "known": N_(
         "Seen from above, as worked out from the readings. The body lies in its band 9 times in "
         "10; the band is drawn {times} times wider than worked out, since real bodies vary more "
-        "than those it was learned from{also}."
+        "than those it was learned from."
     ),
-    "disagree": N_(" and these readings do not quite agree"),
+    "known_disagree": N_(
+        "Seen from above, as worked out from the readings. The body lies in its band 9 times in "
+        "10; the band is drawn {times} times wider than worked out, since real bodies vary more "
+        "than those it was learned from and these readings do not quite agree."
+    ),
     "form_only": N_(
         "Seen from above: the form as worked out from its closed girths; the body as ellipses of "
         "the right girth, only assumed."
@@ -45,8 +49,8 @@ def shape_note(
     """
     if not is_body_known:
         return _(_TEXTS["form_only"])
-    also = _(_TEXTS["disagree"]) if do_disagree else ""
-    said = _(_TEXTS["known"]).format(times=f"{times:.1f}", also=also)
+    known = _(_TEXTS["known_disagree" if do_disagree else "known"])
+    said = known.format(times=with_decimals(times))
     return f"{said} {_(_TEXTS['some'])}" if has_ellipses else said
 
 
