@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 from fitassist.app.torso_shapes import torso_shapes
@@ -11,7 +11,8 @@ from fitassist.errors import FitError
 from fitassist.files import resources_dir
 from fitassist.padding.materials import Material, read_materials
 from fitassist.report.facts import Facts, facts_of
-from fitassist.report.padding_facts import Padding, padding_of
+from fitassist.report.padding_facts import Padding, last_padding_choice, padding_of
+from fitassist.session.padding_work import Watch
 
 if TYPE_CHECKING:
     from fitassist.app.workroom import Workroom
@@ -52,15 +53,31 @@ class RoomSheets:
         return {line: level.front_mm / level.girth_mm for line, level in levels.items()}
 
     def padding(self) -> Padding | None:
-        """Return what was chosen to be laid on the form after the last fitting, or None."""
+        """Return what was worked out to be laid on the form, or None."""
+        known = self._padding
+        return known[1] if known is not None and known[0] == self._seen(False) else None
+
+    def padding_job(self) -> Callable[[Watch], object] | None:
+        """Return what has to be worked out before padding can be told, or None."""
         record, facts = self._room.record, self.facts()
+        seen = self._seen(False)
         if record is None or facts is None or facts.form is None:
             return None
-        seen = self._seen(False)
-        if self._padding is None or self._padding[0] != seen:
-            laid = padding_of(record.events, self._room.body_id, torso_shapes(), _materials())
-            self._padding = seen, laid
-        return self._padding[1]
+        if self._padding is not None and self._padding[0] == seen:
+            return None
+        events, body_id = tuple(record.events), self._room.body_id
+        if last_padding_choice(events, body_id) is None:
+            self._padding = seen, None
+            return None
+
+        def work_out(watch: Watch) -> object:
+            return seen, padding_of(events, body_id, torso_shapes(), _materials(), watch)
+
+        return work_out
+
+    def take(self, worked_out: object) -> None:
+        """Keep what a job has worked out."""
+        self._padding = worked_out  # type: ignore[assignment]
 
     def _seen(self, newest: bool) -> Seen:
         record = self._room.record

@@ -10,11 +10,12 @@ from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QStandardPaths, Qt, Signal
-from PySide6.QtGui import QFontDatabase, QGuiApplication, QKeyEvent, QShowEvent
+from PySide6.QtGui import QFontDatabase, QHideEvent, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
 from fitassist.errors import FitError
 from fitassist.gui import theme
+from fitassist.gui.behind import Behind, Watch
 from fitassist.gui.fields import button, plain_label
 from fitassist.gui.page_output import print_pages, write_out
 from fitassist.gui.page_preview import PagePreview
@@ -39,7 +40,13 @@ class SheetSource(Protocol):
         """Return what is known, or None while nobody is chosen; may raise FitError."""
 
     def padding(self) -> Padding | None:
-        """Return what is laid on the form, or None; may raise FitError."""
+        """Return what is laid on the form, or None."""
+
+    def padding_job(self) -> Callable[[Watch], object] | None:
+        """Return what has to be worked out first, in a thread; None: nothing."""
+
+    def take(self, worked_out: object) -> None:
+        """Keep what the job has worked out."""
 
     def fronts(self) -> Mapping[str, float]:
         """Return the share of each line's girth before the plumb side line, where it is known."""
@@ -66,6 +73,9 @@ class SheetsPage(QWidget):
         self._padding: Padding | None = None
         self._fronts: Mapping[str, float] = {}
         self._whose = ""
+        self._behind = Behind(self)
+        self._behind.done.connect(self._on_worked_out)
+        self._behind.refused.connect(self._on_not_worked_out)
         self.choices = SheetChoices(unit)
         self.choices.changed.connect(self._on_choice)
         self.preview = PagePreview()
@@ -141,6 +151,11 @@ class SheetsPage(QWidget):
         super().showEvent(event)
         self.refresh()
 
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Work nothing out while nobody looks."""
+        super().hideEvent(event)
+        self._behind.stop()
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Scroll the page on the screen, or turn to another."""
         steps = {Qt.Key.Key_PageDown: 1, Qt.Key.Key_PageUp: -1}
@@ -166,8 +181,10 @@ class SheetsPage(QWidget):
         self._said.setText("")
         try:
             self._facts = self._source.facts(key in NEWEST)
-            self._padding = self._laid() if key in PADDED and self._facts else None
             self._fronts = self._source.fronts()
+            if self._must_wait():
+                return
+            self._padding = self._source.padding() if key in PADDED else None
         except FitError as error:
             self._facts, self._padding = None, None
             if key != "blank":
@@ -176,13 +193,33 @@ class SheetsPage(QWidget):
         self._take_whose()
         self._make()
 
-    def _laid(self) -> Padding | None:
-        """Return what is laid on the form; working it out takes up to a second or two."""
-        QGuiApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
-        try:
-            return self._source.padding()
-        finally:
-            QGuiApplication.restoreOverrideCursor()
+    def _must_wait(self) -> bool:
+        """Begin to work padding out where that was not done yet; return whether it is begun."""
+        job = self._source.padding_job() if self.choices.key in PADDED else None
+        if job is None:
+            self._behind.stop()
+            return False
+        self._behind.start(job)
+        self._pages = []
+        self._problem.setText(words("sheets_planning"))
+        self._show_page()
+        return True
+
+    def _on_worked_out(self, worked_out: object) -> None:
+        self._source.take(worked_out)
+        self.refresh()
+
+    def _on_not_worked_out(self, error: FitError) -> None:
+        """Say why there is no padding; a sheet that tells of more than padding is made without."""
+        if self.choices.key == "templates":
+            self._refuse(error)
+            return
+        self._padding = None
+        self._take_whose()
+        self._make()
+        if self._pages:
+            self._problem.setText(sentence(error, self.choices.unit))  # type: ignore[arg-type]
+            self._problem.show()
 
     def _take_whose(self) -> None:
         whose = "" if self._facts is None else f"{self._facts.person}\n{self._facts.body.name}"

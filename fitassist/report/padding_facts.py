@@ -14,9 +14,9 @@ from fitassist.padding.plan import PaddingPlan
 from fitassist.padding.shoulder import ShoulderWedge
 from fitassist.report.facts import last_of_body
 from fitassist.report.page import Point
-from fitassist.session.events import Recorded
+from fitassist.session.events import PaddingChosen, Recorded
 from fitassist.session.padding import padding_task
-from fitassist.session.padding_work import plan_work
+from fitassist.session.padding_work import Watch, plan_work
 
 
 @dataclass(frozen=True)
@@ -55,13 +55,25 @@ class Padding:
         return not (pieces or self.wraps or self.wedge)
 
 
+def last_padding_choice(events: Sequence[Recorded], body_id: str = "") -> PaddingChosen | None:
+    """Return what was chosen for the last fitting of a body, or None."""
+    found = last_of_body(events, body_id)
+    return found[2].choice if found is not None else None
+
+
 def padding_of(
     events: Sequence[Recorded],
     body_id: str = "",
     priors: ShapePriors | None = None,
     materials: Sequence[Material] = (),
+    watch: Watch | None = None,
 ) -> Padding | None:
     """Return what was chosen to be laid after the last fitting of a body; None: nothing yet.
+
+    Parameters
+    ----------
+    watch
+        Is told which share of the plan is done, and may raise to stop it.
 
     Raises
     ------
@@ -74,7 +86,7 @@ def padding_of(
     started, view, laid = found
     choice = laid.choice
     assert choice is not None
-    work = plan_work(padding_task(started, view, priors), choice, started.body)
+    work = plan_work(padding_task(started, view, priors), choice, started.body, watch)
     named = next((one.name for one in materials if one.key == choice.material), "")
     return Padding(
         plan=work.plan,

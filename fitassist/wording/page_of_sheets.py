@@ -52,6 +52,7 @@ PAGE_OF_SHEETS: Final[dict[str, str]] = {
     "sheets_larger": N_("Larger"),
     "sheets_whole": N_("Whole page"),
     "sheets_preview": N_("{title}, page {number} of {pages}"),
+    "sheets_planning": N_("The padding is being worked out; the sheet follows in a moment."),
     "sheets_saved": N_("Saved as {name}."),
     "sheets_printed": N_("Sent to the printer. At 100 %, without fitting to the page."),
     "sheets_copies": N_(

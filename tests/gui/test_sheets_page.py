@@ -4,11 +4,12 @@
 from __future__ import annotations
 
 import json
+import threading
 from io import BytesIO
 
 import pytest
 from pypdf import PdfReader
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QThreadPool
 from PySide6.QtGui import QFontDatabase
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo
 from PySide6.QtTest import QTest
@@ -32,6 +33,7 @@ class Source:
     def __init__(self, facts: Facts | FitError | None, padding: Padding | None = None) -> None:
         self.told, self.laid = facts, padding
         self.asked: list[bool] = []
+        self.job = None
 
     def facts(self, newest: bool = False) -> Facts | None:
         self.asked.append(newest)
@@ -41,6 +43,12 @@ class Source:
 
     def padding(self) -> Padding | None:
         return self.laid
+
+    def padding_job(self):
+        return self.job
+
+    def take(self, worked_out: object) -> None:
+        self.laid, self.job = worked_out, None
 
     def fronts(self) -> dict[str, float]:
         return {}
@@ -253,6 +261,59 @@ def test_heights_typed_for_one_body_are_not_kept_for_another(shown) -> None:
     source.told = some_facts(name="Somebody Else")
     page.refresh()
     assert page.choices.hem.field("waist").text() == ""
+
+
+def test_padding_is_worked_out_behind_the_page_and_then_shown(shown, qtbot) -> None:
+    source = Source(some_facts())
+    source.job = lambda _watch: some_padding()
+    page = shown(source)
+    assert "being worked out" in page.problem()
+    assert not page.save_button.isEnabled()
+    qtbot.waitUntil(lambda: bool(page.pages))
+    assert page.problem() == ""
+    page.choices.choose("templates")
+    assert page.pages
+
+
+def test_padding_that_cannot_be_worked_out_is_said(shown, qtbot) -> None:
+    def refuse(_watch: object) -> object:
+        raise FitError("padding_too_few_lines")
+
+    source = Source(some_facts())
+    source.job = refuse
+    page = shown(source)
+    qtbot.waitUntil(lambda: "being worked out" not in page.problem())
+    assert page.problem()
+    assert len(page.pages) == 2  # all but the padding is told
+    page.choices.choose("templates")
+    qtbot.waitUntil(lambda: "being worked out" not in page.problem())
+    assert page.problem()
+    assert not page.pages
+    page.choices.choose("balance")  # needs no padding
+    assert page.pages
+    assert page.problem() == ""
+
+
+def test_work_that_nobody_waits_for_any_more_changes_nothing(shown, qtbot) -> None:
+    begun, go_on = threading.Event(), threading.Event()
+
+    def slow(watch) -> object:
+        begun.set()
+        go_on.wait(5.0)
+        watch(0.5)
+        return some_padding()
+
+    source = Source(some_facts())
+    source.job = slow
+    page = shown(source)
+    assert begun.wait(5.0)
+    page.choices.choose("ribbons")
+    shown_pages = page.pages
+    go_on.set()
+    QThreadPool.globalInstance().waitForDone(5000)
+    qtbot.wait(20)
+    assert page.pages is shown_pages
+    assert source.laid is None
 
 
 def test_letters_no_font_has_are_told(shown) -> None:

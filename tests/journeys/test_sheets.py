@@ -69,15 +69,15 @@ def test_ribbons_follow_a_new_reading_and_the_persons_sheet_the_fitting(room) ->
 
 
 def test_padding_that_was_chosen_is_on_the_sheet_and_in_the_data(
-    room, tmp_path, monkeypatch
+    qtbot, room, tmp_path, monkeypatch
 ) -> None:
     page = sheets(room)
     page.choices.choose("templates")
     assert "Plan the padding" in page.problem()
     room.record.append([PaddingChosen(material="cotton", thickness_mm=3.2, carrier="slip_on")])
     page.refresh()
+    qtbot.waitUntil(lambda: len(page.pages) > 2, timeout=20000)
     assert page.problem() == ""
-    assert len(page.pages) > 2
     page.choices.choose("person")
     path = tmp_path / "sheet.json"
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(path), ""))
