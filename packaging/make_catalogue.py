@@ -96,9 +96,14 @@ def catalogues() -> list[Path]:
 
 
 def compiled(catalogue: Catalog) -> bytes:
-    """Return a catalogue as the program reads it; sentences that are unsure are left out."""
+    """Return a catalogue as the program reads it; what is unsure or not said yet is left out."""
     out = io.BytesIO()
-    write_mo(out, catalogue)
+    kept = Catalog(locale=catalogue.locale, creation_date=NO_DATE, revision_date=NO_DATE)
+    for message in catalogue:
+        said = [message.string] if isinstance(message.string, str) else list(message.string)
+        if message.id and all(said) and not message.fuzzy:
+            kept.add(message.id, message.string, context=message.context)
+    write_mo(out, kept)
     return out.getvalue()
 
 

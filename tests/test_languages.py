@@ -166,6 +166,13 @@ def test_the_check_finds_a_missing_and_a_stale_sentence():
     assert stale == ["No longer said"]
 
 
+def test_what_is_not_said_yet_in_a_tongue_is_said_in_english(spoken):
+    spoken("fr", {"Settings": "", ("{n} click", "{n} clicks"): ("", "")})
+    assert languages.speak("fr", QLocale("fr_FR")) == "fr"
+    assert say("place.settings") == "Settings"
+    assert language.clicks_text(2) == "two clicks"
+
+
 def test_an_unsure_sentence_counts_as_missing():
     tongue = Catalog(locale="de")
     tongue.add("Settings", "Einstellungen", flags=("fuzzy",))
