@@ -77,11 +77,10 @@ class SectionsPlot(QWidget):
         self._cell_mm = 500.0
         self._deep_mm = 350.0
         self._shown: list[DrawnSection] = []
-        self._plot = pg.PlotWidget()
+        self._plot = pg.PlotWidget(enableMenu=False)  # nobody asks for it, and it is never let go
         self._plot.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._plot.viewport().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._plot.setMouseEnabled(False, False)
-        self._plot.setMenuEnabled(False)
         self._plot.hideButtons()
         self._plot.hideAxis("left")
         self._plot.hideAxis("bottom")

@@ -22,7 +22,7 @@ class Sharing:
 
     def __init__(self) -> None:
         self._parts: dict[object, Any] = {}  # of forms and bodies at the beginning of fittings
-        self._given: dict[object, set[str]] = {}  # names of fields given, by kind of model
+        self._given: dict[type[Model], set[str]] = {}  # names of fields given
         self._taught: list[Any] = []  # what the form of the last fitting had learned
 
     def share(self, events: Iterable[Recorded]) -> None:
@@ -55,9 +55,10 @@ class Sharing:
         if isinstance(value, dict):
             return {sys.intern(name): self._slim(one) for name, one in value.items()}
         if isinstance(value, Model):
-            given = value.__pydantic_fields_set__
-            shared = self._given.setdefault((type(value), frozenset(given)), given)
-            object.__setattr__(value, "__pydantic_fields_set__", shared)
+            kind, given = type(value), value.__pydantic_fields_set__
+            shared = self._given.setdefault(kind, given)  # nearly always the same of one kind
+            if shared is not given and shared == given:
+                object.__setattr__(value, "__pydantic_fields_set__", shared)
             if not value.__pydantic_extra__:
                 object.__setattr__(value, "__pydantic_extra__", _NOTHING)
             values = value.__dict__

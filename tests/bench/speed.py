@@ -5,14 +5,17 @@
   ``scipy.optimize.lsq_linear(method="bvls")`` of 20 x 14;
 * a reading, from Enter to repainted plots (true outlines in them), against the sum of its parts
   measured alone (append with fsync, re-plan, repaint);
-* start of the program to its first usable paint against a bare window with one plot.
+* start of the program to its first usable paint against a bare window with one plot;
+* the rows of ``core_rows``: outlines, padding, a record of 2,000 events, a list of 5,000 people.
 
-Machines differ and are shared, so only ratios are worth keeping.
+Machines differ and are shared, so only ratios are worth keeping. A frozen program against the same
+from its source is told where ``--frozen PROGRAM`` names one.
 """
 
 from __future__ import annotations
 
-import json
+import argparse
+import datetime
 import os
 import platform
 import statistics
@@ -32,9 +35,11 @@ from fitassist.domain.body import Body, Target
 from fitassist.domain.form import Dial, Form, FormLine, Row
 from fitassist.domain.lines import Seam
 from fitassist.domain.steps import Measure, SetDials
+from fitassist.padding.plan import Manner
 from fitassist.session import events as ev
 from fitassist.session.fitting import Fitting
 from fitassist.storage.record import Record
+from tests.bench import core_rows
 
 BARE_WINDOW = """
 import os, time
@@ -135,14 +140,8 @@ def replan() -> dict[str, float]:
     # In turn, and a hundred solves at once: a busy machine then slows both alike.
     once(), solves()
     pairs = [(once(), solves()) for _ in range(11)]
-    ours = statistics.median(pair[0] for pair in pairs)
-    hundred = statistics.median(pair[1] for pair in pairs)
-    return {
-        "ours_ms": ours,
-        "lsq_linear_ms": hundred / 100,
-        "ratio": 100 * ours / hundred,
-        "limit": 100.0,
-    }
+    ours, hundred = (min(pair[side] for pair in pairs) for side in (0, 1))
+    return core_rows.told(ours, hundred / 100, limit=100.0)
 
 
 def reading_to_repaint(folder: Path) -> dict[str, float]:
@@ -193,16 +192,8 @@ def reading_to_repaint(folder: Path) -> dict[str, float]:
         page.close()
         page.deleteLater()
         record.close()
-    parts = [statistics.median(x) for x in (append, plan, paint)]
-    total = statistics.median(whole)
-    return {
-        "append_ms": parts[0],
-        "replan_ms": parts[1],
-        "repaint_ms": parts[2],
-        "whole_ms": total,
-        "ratio": total / sum(parts),
-        "limit": 1.5,
-    }
+    parts = sum(statistics.median(x) for x in (append, plan, paint))
+    return core_rows.told(statistics.median(whole), parts, limit=1.5)
 
 
 def start_up(folder: Path) -> dict[str, float]:
@@ -220,21 +211,68 @@ def start_up(folder: Path) -> dict[str, float]:
             )
             if k:  # the first pair warms the disk cache
                 times[name].append(1000 * float(out.stdout.split()[0]))
-    ours, bare = (statistics.median(times[name]) for name in ("ours", "bare"))
-    return {"ours_ms": ours, "bare_ms": bare, "ratio": ours / bare, "limit": 1.3}
+    return core_rows.told(min(times["ours"]), min(times["bare"]), limit=1.3)
+
+
+def frozen(program: Path) -> dict[str, float]:
+    """Time the frozen program's version line against the same from the source."""
+
+    def timed(*command: str) -> float:
+        began = time.perf_counter()
+        subprocess.run(command, check=True, capture_output=True)
+        return 1000 * (time.perf_counter() - began)
+
+    source = (sys.executable, "-m", "fitassist", "--version")
+    pairs = [(timed(str(program), "--version"), timed(*source)) for _ in range(6)][1:]
+    ours, base = (min(pair[side] for pair in pairs) for side in (0, 1))
+    return core_rows.told(ours, base, limit=1.5)
+
+
+def processor() -> str:
+    """Return what the system calls its processor."""
+    about = Path("/proc/cpuinfo")
+    if about.exists():
+        names = [one for one in about.read_text().splitlines() if one.startswith("model name")]
+        if names:
+            return names[0].partition(":")[2].strip()
+    return platform.processor() or platform.machine()
+
+
+def rows(asked: argparse.Namespace) -> dict[str, dict[str, float]]:
+    """Return all rows asked for by name."""
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        made = {
+            "start / bare window": lambda: start_up(folder / "profile"),
+            "reading to repaint / its parts": lambda: reading_to_repaint(folder),
+            "re-plan / lsq_linear": replan,
+            "outlines / their products": core_rows.outlines,
+            "free padding / gap and contours": lambda: core_rows.padding(Manner.FREE, 20.0),
+            "tidy padding / gap and contours": lambda: core_rows.padding(Manner.TIDY, 150.0),
+            "open 2,000 events / their JSON": lambda: core_rows.opening(folder),
+            "list 5,000 people / their index": lambda: core_rows.listing(folder / "people"),
+        }
+        if asked.frozen is not None:
+            made["frozen / source"] = lambda: frozen(asked.frozen)
+        return {what: make() for what, make in made.items() if asked.only in what}
 
 
 def main() -> int:
     """Print the ratios; 1 if one is over its limit."""
-    with tempfile.TemporaryDirectory() as name:
-        folder = Path(name)
-        found = {"re-plan": replan(), "start": start_up(folder / "profile")}
-        found["reading to repaint"] = reading_to_repaint(folder)
-    print(f"{platform.processor() or platform.machine()}, {os.cpu_count()} cores")
+    parser = argparse.ArgumentParser(prog="python -m tests.bench.speed")
+    parser.add_argument("--only", default="", help="rows with this in their names")
+    parser.add_argument("--frozen", type=Path, help="the frozen program, to time it as well")
+    found = rows(parser.parse_args())
+    today = datetime.date.today()
+    print(f"{processor()}, {os.cpu_count()} cores, Python {platform.python_version()}, {today}\n")
+    print("| ours / against | ours ms | against ms | ratio | limit | of the limit |")
+    print("|---|---|---|---|---|---|")
     over = 0
-    for what, numbers in found.items():
-        over += numbers["ratio"] > numbers["limit"]
-        print(what, json.dumps({k: round(v, 2) for k, v in numbers.items()}))
+    for what, one in found.items():
+        over += one["ratio"] > one["limit"]
+        share = 100.0 * one["ratio"] / one["limit"]
+        times = f"{one['ours_ms']:.2f} | {one['base_ms']:.3f}"
+        print(f"| {what} | {times} | {one['ratio']:.2f} | {one['limit']:.1f} | {share:.0f} % |")
     return int(over > 0)
 
 

@@ -56,12 +56,9 @@ class Sample:
 
     events: int
     memory: int  # bytes the process holds
-    objects: int  # of Qt, below the window
-    widgets: int  # of Qt, all
-    timers: int
-    threads: int
     answer_s: list[float] = field(repr=False)
     begin_s: float
+    things: dict[str, int]  # how many of each kind; empty where they were not counted
 
 
 @dataclass
@@ -93,10 +90,10 @@ class Soaked:
 
     def left_over(self) -> dict[str, int]:
         """Return by how many each kind of thing has risen since the warm-up."""
-        kept = self.settled()
-        names = ("objects", "widgets", "timers", "threads")
-        low = {name: min(getattr(s, name) for s in kept[: len(kept) // 2]) for name in names}
-        return {name: min(getattr(s, name) for s in kept[-3:]) - low[name] for name in names}
+        counted = [s.things for s in self.settled() if s.things]
+        if len(counted) < 2:
+            return {}
+        return {name: counted[-1][name] - counted[0][name] for name in counted[0]}
 
     def listing_bytes(self) -> float:
         """Return what each look through the list takes for good, after the first two."""
@@ -166,7 +163,7 @@ class Soak:
         """How many events the person's record has."""
         return len(self.room.record.events) if self.room.record is not None else 0
 
-    def fitting(self, body_id: str, switches: int) -> Sample:
+    def fitting(self, body_id: str, switches: int, count: bool) -> Sample:
         """Begin a fitting, play it to its end, change places so often; return what is there."""
         began = time.perf_counter()
         self.room.begin_fitting(body_id, self.form_id)
@@ -196,7 +193,8 @@ class Soak:
             self._go(place)
         self._go("fitting")
         settle()
-        return self._sample(times, begin_s)
+        taken = memory()
+        return Sample(self.events, taken, times, begin_s, self._things() if count else {})
 
     def _go(self, place: str) -> None:
         self.room.window.go_to(place)
@@ -207,18 +205,15 @@ class Soak:
         self.app.processEvents()
         self.room.window.grab()
 
-    def _sample(self, times: list[float], begin_s: float) -> Sample:
+    def _things(self) -> dict[str, int]:
+        """Count what may be left over; not often, for looking makes objects of Python."""
         window = self.room.window
-        return Sample(
-            events=self.events,
-            memory=memory(),
-            objects=len(window.findChildren(QObject)) + len(self.room.findChildren(QObject)),
-            widgets=len(self.app.allWidgets()),
-            timers=sum(isinstance(one, QTimer) for one in gc.get_objects()),
-            threads=max(threading.active_count(), len(list(Path("/proc/self/task").iterdir()))),
-            answer_s=times,
-            begin_s=begin_s,
-        )
+        return {
+            "objects": len(window.findChildren(QObject)) + len(self.room.findChildren(QObject)),
+            "widgets": len(self.app.allWidgets()),
+            "timers": sum(isinstance(one, QTimer) for one in gc.get_objects()),
+            "threads of Python": threading.active_count(),
+        }
 
     def fill_list(self, records: int) -> None:
         """Put so many people beside her, all by copying one short record."""
@@ -281,8 +276,9 @@ def run(
             share = soak.events / events
             due = max(1, round(switches * share) + 4 - soak.counts["switches"])
             body_id = BODIES[len(soaked.samples) % 2]
-            soaked.samples.append(soak.fitting(body_id, min(due, 20)))
-            if len(soaked.samples) % 10 == 0:
+            every_tenth = len(soaked.samples) % 10 == 9
+            soaked.samples.append(soak.fitting(body_id, min(due, 20), every_tenth))
+            if every_tenth:
                 say(str(soaked.samples[-1]))
         while soak.counts["switches"] < switches:
             soak._go(soak.chance.choice(PLACES))
