@@ -342,7 +342,7 @@ class Workroom(QObject):
     def _tell_once_moved(self) -> None:
         """At the first view of a fitting gone on with, say if the form stands elsewhere now."""
         bridge = self.room.bridge
-        if bridge is None:
+        if bridge is None or not bridge.is_ready:  # one that was put away has spoken
             return
         bridge.view_changed.disconnect(self._tell_once_moved)
         if self.room.is_under_way and self.room.form_was_moved():
