@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from fitassist.domain.units import AnyUnit
 from fitassist.errors import FitError
@@ -20,7 +21,7 @@ from fitassist.padding.pieces import Piece
 from fitassist.padding.plan import PaddingPlan
 from fitassist.padding.shoulder import ShoulderWedge
 from fitassist.padding.strips import GapStrip
-from fitassist.report.flow import Flow
+from fitassist.report.flow import LEAST_MM, Flow, roughly
 from fitassist.report.nesting import nest
 from fitassist.report.page import Item, Line, Page, Point, Polygon, Text, scaled, shifted
 from fitassist.report.paper import A4, SAFE_MM, Paper
@@ -37,6 +38,7 @@ from fitassist.wording.padding_words import (
 )
 
 APART_MM = 6.0
+LEAST_ROOM_FOR_WORDS_MM = 10.0
 TICK_MM = 8.0  # length of a mark from the edge inwards
 ARROW_MM = 14.0
 COLUMNS_WANTED = 3  # sheets beside one another, unless a piece is wider
@@ -174,10 +176,20 @@ def _template(flat: FlatPiece, words: Sequence[str], feather_mm: float, plies: i
     middle = shape.representative_point()
     items += _arrow(middle.x, middle.y)
     for number, text in enumerate(words):
-        items.append(Text((middle.x, middle.y + 6.0 + 5.0 * number), text, 3.5, is_centred=True))
+        y = middle.y + 6.0 + 4.6 * number
+        size = _fitting(text, shape, y)
+        items.append(Text((middle.x, y), text, size, is_centred=True))
     left, top = ring.min(axis=0)
     right, bottom = ring.max(axis=0)
     return Template(tuple(items), float(left), float(top), float(right - left), float(bottom - top))
+
+
+def _fitting(text: str, shape: BaseGeometry, y: float) -> float:
+    """Return the size at which words fit between a shape's edges at a height."""
+    left, _top, right, _bottom = shape.bounds
+    line = shapely.LineString([(left - 1.0, y), (right + 1.0, y)])
+    room = 0.85 * max(shape.intersection(line).length, LEAST_ROOM_FOR_WORDS_MM)
+    return float(max(min(3.5, 3.5 * room / roughly(text, 3.5)), LEAST_MM))
 
 
 def _points(ring: np.ndarray) -> tuple[Point, ...]:

@@ -92,7 +92,10 @@ def part_text(part: int, parts: int) -> str:
 def cut_text(width_mm: float, length_mm: float, unit: AnyUnit) -> str:
     """Say how much of a material all pieces take: "On material 137.0 cm wide: 42.0 cm"."""
     said = _("On material {width} wide all sheets take {length}, strips included.")
-    return said.format(width=say_length(width_mm, unit), length=say_length(length_mm, unit))
+    width = say_length(width_mm, unit)
+    if Unit(unit) == Unit.IN:  # materials are sold by whole inches
+        width = f"{format_length(width_mm, unit, denominator=1)} in"
+    return said.format(width=width, length=say_length(length_mm, unit))
 
 
 def distortion_text(share: float) -> str:
