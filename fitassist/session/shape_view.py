@@ -247,8 +247,8 @@ def _places(
             values = {"off_mm": lowest - heights[line]}
             found.append(ShapeNote("below_form", line, values, (key,)))
         elif abs(off) > OFF_ROW_MM and line in rows:
-            code = "above_row" if off > 0 else "below_row"
-            found.append(ShapeNote(code, line, {"off_mm": abs(off)}, (key,)))
+            where = "above_row" if off > 0 else "below_row"
+            found.append(ShapeNote(where, line, {"off_mm": abs(off)}, (key,)))
     if unknown:
         found.append(ShapeNote("heights_not_measured", keys=tuple(unknown)))
     return found
