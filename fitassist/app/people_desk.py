@@ -116,8 +116,10 @@ class PeopleDesk:
     def erase_person(self, person_id: str) -> None:
         """Remove everything kept of a person for good."""
         self._let_go(person_id)
+        held = self._library.held_by(person_id)
         self._library.erase_person(person_id)
-        self._erased(person_id)
+        for one in (person_id, *held):
+            self._erased(one)
 
     # -- earlier states and versions in conflict ----------------------------------------------
 

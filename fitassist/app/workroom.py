@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from fitassist.app.first_paint import AfterFirstPaint, load_engine_behind
 from fitassist.app.fitting_room import FittingRoom
+from fitassist.app.forgotten import forget_in_forms
 from fitassist.app.help_desk import HelpDesk
 from fitassist.app.kept_form import Marks, bring_up_to_date
 from fitassist.app.kept_settings import KeptSettings
@@ -237,6 +238,8 @@ class Workroom(QObject):
             self._marks.take_away(person_id)
         except FitError as error:
             self._log_failure("mark_stays", error)
+        for form_id in forget_in_forms(self._library, person_id):
+            self.on_form_moved(form_id)
 
     # -- what pages tell ----------------------------------------------------------------------
 

@@ -8,10 +8,13 @@ from pathlib import Path
 
 import pytest
 
+from fitassist.app.forgotten import forget_in_forms
+from fitassist.domain.form_memory import LastFitted
 from fitassist.log import start_log, stop_log
 from fitassist.session.events import NotesChanged
 from fitassist.settings import Settings, load_settings, save_settings
 from fitassist.storage.library import Library
+from tests.builders import a_form
 
 NAME = "Quillonbrastle"  # nobody's; found nowhere by chance
 NOTES = "Vermelhaquist sews at dusk"
@@ -53,6 +56,15 @@ def kept(tmp_path: Path) -> tuple[Library, str]:
     document = tmp_path / "people" / f"{person_id}.json"
     shutil.copy(document, document.with_name(f"{person_id} (conflicted copy 2026-01-02).json"))
     shutil.copy(document, document.with_name(f"{person_id}.json.damaged-20260102T030405Z"))
+    taught = [
+        {"fitting_id": f"{person_id}-9", "undergarment": NOTES, "start": {"bust.left": 34.0}},
+        {"fitting_id": "other-9", "undergarment": "vest", "start": {"bust.left": 35.0}},
+    ]
+    stands = LastFitted(fitting_id=f"{person_id}-9", person_id=person_id, undergarment=NOTES)
+    form = a_form().model_copy(
+        update={"last_fitted": stands, "learned": {"version": 1, "fittings": taught}}
+    )
+    library.save_form("", form)
     library.people()
     library.keep_index()
     return library, person_id
@@ -63,7 +75,7 @@ def test_everything_that_is_to_go_is_there_before(
 ) -> None:
     """The ground of the next test: it could find what stays."""
     found = holding(tmp_path, NAME, NOTES)
-    assert {Path(name).parts[0] for name in found} >= {"people", "index"}
+    assert {Path(name).parts[0] for name in found} >= {"people", "index", "forms"}
     assert any("backups" in name for name in found)
     assert any(name.endswith(".journal") for name in found)
     assert len(found) >= 6
@@ -74,10 +86,19 @@ def test_erasing_leaves_neither_the_name_nor_the_notes_nor_the_id(
 ) -> None:
     library, person_id = kept
     library.erase_person(person_id)
+    (form_id,) = forget_in_forms(library, person_id)
     assert holding(tmp_path, NAME, NOTES, person_id) == []
     library.keep_index()
     assert holding(tmp_path, NAME, NOTES, person_id) == []
     assert [one.name for one in Library(tmp_path, clock).people()] == ["Somebody else"]
+    form = library.load_form(form_id)
+    assert form.last_fitted is None
+    assert form.learned["fittings"] == [
+        {"undergarment": "", "start": {"bust.left": 34.0}},
+        {"fitting_id": "other-9", "undergarment": "vest", "start": {"bust.left": 35.0}},
+    ], "what its dials do, it still knows"
+    assert forget_in_forms(library, "other") == [form_id]
+    assert forget_in_forms(library, person_id) == []
 
 
 def test_the_window_forgets_whom_it_showed_last(
