@@ -76,6 +76,7 @@ class Workroom(QObject):
         self._person = PersonState()
         self._form_id = ""
         self._form_name = ""
+        self._is_move_told = False
         self._body_id = ""
         self.own = OwnLibrary(library, self.let_go)
         self._marks = Marks(profile)
@@ -337,6 +338,7 @@ class Workroom(QObject):
     def _on_fitting(self, bridge: FittingBridge | None) -> None:
         if bridge is not None:
             bridge.failed.connect(self.on_failed)
+            self._is_move_told = False
             bridge.view_changed.connect(self._tell_once_moved)
         if self.window.has_page("fitting"):
             self.window.page("fitting").show_bridge(bridge)  # type: ignore[attr-defined]
@@ -345,9 +347,10 @@ class Workroom(QObject):
     def _tell_once_moved(self) -> None:
         """At the first view of a fitting gone on with, say if the form stands elsewhere now."""
         bridge = self.room.bridge
-        if bridge is None or not bridge.is_ready:  # one that was put away has spoken
+        # One that was put away while it loaded may speak as well.
+        if bridge is None or not bridge.is_ready or self._is_move_told:
             return
-        bridge.view_changed.disconnect(self._tell_once_moved)
+        self._is_move_told = True
         if self.room.is_under_way and self.room.form_was_moved():
             self.window.show_message(say("form_elsewhere"))
 

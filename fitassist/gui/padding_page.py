@@ -173,10 +173,7 @@ class PaddingPage(QWidget):
         if view is None or not self.isVisible() or self._stack.currentWidget() is not view:
             return
         here = QApplication.focusWidget()
-        is_elsewhere = here is not None and (
-            view.choices.isAncestorOf(here) or not self.isAncestorOf(here)
-        )
-        if is_elsewhere and here is not self:  # somebody chooses, or is in the bar above
+        if here is not None and view.choices.isAncestorOf(here):  # somebody chooses
             return
         widget = view.bar.first_widget() if self._step is not None else self
         if not widget.hasFocus():
