@@ -254,6 +254,11 @@ class ShapePage(QWidget):
         """Return the text of the page while there is nothing to draw."""
         return self._empty
 
+    def shown_view(self) -> ShapeView:
+        """Return what is shown; only while something is."""
+        assert self._view is not None
+        return self._view
+
     @property
     def height_mm(self) -> float:
         """The height that is looked at, above the waist."""
