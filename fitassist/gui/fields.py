@@ -384,6 +384,7 @@ class ChoiceRow(QWidget):
             made.setProperty("end", "first" if name == key else "")
             made.style().unpolish(made)
             made.style().polish(made)
+            made.updateGeometry()
 
     def choice(self, key: str) -> QPushButton:
         """Return the button of a choice."""

@@ -52,7 +52,7 @@ class FlowLayout(QLayout):
 
     def sizeHint(self) -> QSize:
         """Return the size of all in one line."""
-        hints = [item.sizeHint() for item in self._seen()]
+        hints = [_wanted(item) for item in self._seen()]
         wide = sum(hint.width() for hint in hints) + self._gap * max(len(hints) - 1, 0)
         return QSize(wide, max((hint.height() for hint in hints), default=0))
 
@@ -74,7 +74,7 @@ class FlowLayout(QLayout):
     def _place(self, rect: QRect, is_trial: bool) -> int:
         x, y, high = rect.x(), rect.y(), 0
         for item in self._seen():
-            hint = item.sizeHint()
+            hint = _wanted(item)
             if high and x + hint.width() > rect.right() + 1:
                 x, y, high = rect.x(), y + high + self._line_gap, 0
             if not is_trial:
@@ -83,3 +83,8 @@ class FlowLayout(QLayout):
             x += hint.width() + self._gap
             high = max(high, hint.height())
         return y + high - rect.y()
+
+
+def _wanted(item: QLayoutItem) -> QSize:
+    # A style sheet may ask for a pixel less than the words need.
+    return item.sizeHint().expandedTo(item.minimumSize())

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from fitassist.app.workroom import Workroom
+from fitassist.gui.folds import Fold
 from fitassist.gui.main_window import PLACES, MainWindow
 
 NARROW, LOW = 1366, 768  # a small laptop
@@ -37,6 +38,13 @@ def places(room: Workroom) -> Iterator[str]:
         QApplication.processEvents()
         assert room.window.place == place
         yield place
+
+
+def unfold(window: QWidget) -> None:
+    """Open everything on the page that is folded."""
+    for fold in window.findChildren(Fold):
+        if fold.isVisible():
+            fold.set_open(True)
 
 
 def settle() -> None:
