@@ -8,7 +8,7 @@ against geometry, and "keep" is always an answer.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from math import fsum, hypot, log
+from math import asin, degrees, fsum, hypot, log
 from typing import Literal, NamedTuple
 
 from pydantic import Field
@@ -31,6 +31,7 @@ Code = Literal[
     "boards_too_narrow",
     "part_over_whole",
     "drop_over_length",
+    "shoulder_slope",
     "heights_swapped",
     "lengths_swapped",
     "repeats_apart",
@@ -62,6 +63,9 @@ USUAL_SHARE: dict[str, float] = {"bust": 0.50, "waist": 0.52, "hip": 0.475}
 # Two parts that are off their usual share by nearly the same factor agree with each other, and the
 # whole is the odd one out. Our own choice.
 PARTS_AGREE = 0.05
+# Degrees below level from the side of the neck to the outer bone. Derived: single shoulders were
+# read from 13.9 to 35 degrees (surveys named in the test), with some room on both sides.
+SHOULDER_SLOPE_DEG = (10.0, 38.0)
 # Nearer to the waist first; both are measured from the same elastic, so the order is geometry.
 LENGTH_PAIRS = (("waist_to_high_hip", "waist_to_hip"), ("waist_to_under_bust", "waist_to_bust"))
 
@@ -279,6 +283,10 @@ def _lengths(readings: Mapping[str, float]) -> Iterator[Question]:
         # A drop is one leg of a right triangle with the shoulder as its longest side.
         if shoulder is not None and readings.get(drop, 0.0) > shoulder:
             yield _ask("drop_over_length", readings, drop, "shoulder_length")
+        elif shoulder is not None and drop in readings:
+            slope = degrees(asin(readings[drop] / shoulder))
+            if not SHOULDER_SLOPE_DEG[0] <= slope <= SHOULDER_SLOPE_DEG[1]:
+                yield _ask("shoulder_slope", readings, drop, "shoulder_length")
     heights = ("floor_to_waist", "floor_to_shoulder")
     if all(key in readings for key in heights) and readings[heights[0]] >= readings[heights[1]]:
         yield _ask("heights_swapped", readings, *heights)

@@ -36,6 +36,7 @@ _QUESTIONS: Final = {
     ),
     "part_over_whole": N_("{first} {first_mm}, the whole round {second_mm}: right as they stand?"),
     "drop_over_length": N_("{first} {first_mm}, {second} {second_mm}: right way round?"),
+    "shoulder_slope": N_("{first} {first_mm}, {second} {second_mm}: right as they stand?"),
     "heights_swapped": N_("{first} {first_mm}, {second} {second_mm}: right way round?"),
     "lengths_swapped": N_("{first} {first_mm}, {second} {second_mm}: right way round?"),
     "repeats_apart": N_("{first} was read from {least_mm} to {most_mm}. Do all of them count?"),

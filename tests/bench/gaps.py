@@ -7,6 +7,8 @@ and bodies: a shell is the same line of a slimmer one, shut.
 
 from __future__ import annotations
 
+import itertools
+
 import numpy as np
 from scipy.optimize import differential_evolution
 
@@ -15,13 +17,17 @@ from fitassist.geometry.best_gaps import (
     best_gaps,
     difference,
     opening_for,
+    section_reach,
     shell_of,
 )
+from fitassist.geometry.form_outline import SEAMS
 from fitassist.geometry.shape_learning import LEARNED_LINES, Bodies, load_bodies
 from fitassist.geometry.support import Floats, girth_of, support
 from tests.bench.outlines import BODIES, SEED, split
 
 OPENING_MM = (60.0, 220.0)
+# Of one seam, where a click is a quarter or half an inch of the whole girth.
+GAP_CLICKS_MM = (25.4 / 16.0, 25.4 / 8.0)
 
 
 def pairs(held: Bodies, count: int, seed: int = SEED) -> list[tuple[str, Floats, Floats, float]]:
@@ -56,6 +62,17 @@ def brute(shell: Shell, girth_mm: float, lopsided: bool, seed: int = SEED) -> fl
     return float(found.fun)
 
 
+def whole_clicks(shell: Shell, gaps: Floats, girth_mm: float, gap_click_mm: float) -> float:
+    """Return the least RMS with every gap a whole click, the girth within half a row's click."""
+    low = np.floor(gaps / gap_click_mm)
+    near = []
+    for up in itertools.product((0.0, 1.0), repeat=4):
+        turned = np.maximum(low + up, 0.0) * gap_click_mm
+        section = girth_of(section_reach(shell, turned))
+        near.append((abs(section - girth_mm) > 2.0 * gap_click_mm, difference(shell, turned)))
+    return min(near)[1]
+
+
 def main(count: int = 40) -> None:
     """Print the table."""
     _learned, held = split(load_bodies(BODIES))
@@ -64,13 +81,16 @@ def main(count: int = 40) -> None:
         best = best_gaps(closed, body, girth)
         shell = shell_of(closed, body)
         least = brute(shell, girth, False), brute(shell, girth, True)
-        rows.append((line, best.equal_rms_mm, best.rms_mm, *least))
+        gaps = np.array([best.gaps_mm[seam] for seam in SEAMS])
+        clicks = [whole_clicks(shell, gaps, girth, click) for click in GAP_CLICKS_MM]
+        rows.append((line, best.equal_rms_mm, best.rms_mm, *least, *clicks))
     for name in ("bust", "waist", "hip", ""):
         told = np.array([row[1:] for row in rows if name in (row[0], "")])
-        equal, ours, least, lopsided = told.mean(axis=0)
+        equal, ours, least, lopsided, quarter, half = told.mean(axis=0)
         print(
             f"{name or 'all':8} n {len(told):3}  equal {equal:6.2f}  by shape {ours:6.2f}  "
-            f"brute {least:6.2f}  lopsided {lopsided:6.2f} mm  share {ours / equal:.2f}"
+            f"brute {least:6.2f}  lopsided {lopsided:6.2f} mm  share {ours / equal:.2f}  "
+            f"whole clicks {quarter:6.2f} (1/4 in) {half:6.2f} (1/2 in)"
         )
     for name, column in (("left = right", 3), ("lopsided", 4)):
         beyond = [row[2] - max(1.05 * row[column], row[column] + 0.3) for row in rows]

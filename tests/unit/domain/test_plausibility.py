@@ -3,7 +3,7 @@
 
 import csv
 from collections import Counter
-from math import hypot
+from math import hypot, radians, sin
 from pathlib import Path
 
 import numpy as np
@@ -23,6 +23,7 @@ from fitassist.domain.plausibility import (
     question_key,
     questions,
 )
+from fitassist.padding.cover_draft import SLOPE_DEG
 
 ROOT = Path(__file__).parents[3]
 CATALOGUE = load_catalogue(ROOT / "resources" / "measurements.json")
@@ -252,6 +253,31 @@ def test_a_person_just_beyond_the_limits_is_not_told_of_a_slip():
 def test_a_shoulder_cannot_drop_further_than_it_is_long():
     assert codes({"shoulder_length": 120.0, "shoulder_drop_left": 121.0}) == ["drop_over_length"]
     assert codes({"shoulder_length": 120.0, "shoulder_drop_right": 45.0}) == []
+
+
+# Source: abstracts of Hiroshima Bunka Women's Junior College 1974 (296 girls: right shoulders from
+# 14.5 to 32.5 degrees) and 1979 (273 girls: 14 to 33 right, 14 to 35 left), read; ANSUR II 2012,
+# first 29 rows of the men's file: 13.9 to 25.1 degrees, computed.
+READ_SLOPES = (13.9, 14.0, 14.5, 25.1, 32.5, 33.0, 35.0)
+# Source: abstracts of the same, of Taniyama et al. 1970 (337 women), and of Okuwaki, Katakansetsu
+# 1998;22(2):359 (362 male athletes): lowest and highest mean of a group.
+MEAN_SLOPES = (21.6, 25.1)
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_shoulders_that_were_read_in_surveys_are_not_questioned(side):
+    for slope in READ_SLOPES:
+        drop = 130.0 * sin(radians(slope))
+        body = {"shoulder_length": 130.0, f"shoulder_drop_{side}": drop}
+        assert codes(body) == [], slope
+    for slope in (5.0, 45.0):
+        drop = 130.0 * sin(radians(slope))
+        body = {"shoulder_length": 130.0, f"shoulder_drop_{side}": drop}
+        assert "shoulder_slope" in codes(body), slope
+
+
+def test_the_slope_taken_where_none_is_known_lies_among_the_means_of_surveys():
+    assert MEAN_SLOPES[0] <= SLOPE_DEG <= MEAN_SLOPES[1]
 
 
 def test_the_waist_lies_below_the_shoulder():
