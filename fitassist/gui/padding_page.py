@@ -102,8 +102,9 @@ class PaddingPage(QWidget):
         elif stage == "cancelled":
             self._wait("cancelled", say("cancelled_why"), "work_out", self.desk.plan)
         elif stage == "refused" and self.desk.task is None:
-            error = self.desk.error or FitError("shape_not_told")
-            self._wait("refused", sentence(error, self._unit), "work_out", self.desk.plan)
+            error = self.desk.error
+            why = sentence(error, self._unit) if error is not None else say("cancelled_why")
+            self._wait("refused", why, "work_out", self.desk.plan)
         else:
             self._show_work()
 
