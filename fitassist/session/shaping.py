@@ -28,7 +28,7 @@ from fitassist.geometry.outline import TorsoOutlines, torso_outlines
 from fitassist.geometry.outline_readings import HEIGHT_LENGTHS, OutlineReading
 from fitassist.geometry.shape_prior import PriorKind, ShapePriors
 from fitassist.planning.layout import PLAIN_TURN_MM, Floats
-from fitassist.session.goals import goal_of
+from fitassist.session.goals import goal_of, halves_differ
 
 FRAME_MISSING = "frame_lines_missing"  # doubt: frame first, with nothing to set the frame by
 FORM_UNKNOWN = "form_outline_unknown"  # doubt: neither closed girths nor printed ones
@@ -41,6 +41,7 @@ FORM_SPREAD_MM = 4.0
 # by a quarter of front and back gap each (our model: panels move by half a gap, and the shoulder
 # seam lies half-way between the centre seams).
 SHOULDER_SHARE = 0.25
+SHOULDERS = ("shoulder_length", "shoulder_length_left", "shoulder_length_right")
 
 
 @dataclass(frozen=True)
@@ -171,7 +172,22 @@ def _row_gaps(
     if setting == "room_for_padding":
         girth = _largest_inside(closed, outline, target_mm)
     found = best_gaps(closed, outline, girth)
-    return girth, _within_lengths(body, form, row, dict(found.gaps_mm))
+    return girth, _sided(body, row.line, _within_lengths(body, form, row, dict(found.gaps_mm)))
+
+
+def _sided(body: Body, line: str, gaps: dict[Seam, float]) -> dict[Seam, float]:
+    """Return gaps whose side seams differ as the body's halves do, the sum staying as it is.
+
+    All of a side gap lies in its own half, and a half of each centre gap in either.
+    """
+    if not halves_differ(body, line):
+        return gaps
+    left, right = body.target(line, What.LEFT_HALF), body.target(line, What.RIGHT_HALF)
+    assert left is not None
+    assert right is not None
+    both = gaps[Seam.LEFT] + gaps[Seam.RIGHT]
+    more = min(max(left.value_mm - right.value_mm, -both), both)  # no seam closes below shut
+    return {**gaps, Seam.LEFT: (both + more) / 2, Seam.RIGHT: (both - more) / 2}
 
 
 def _largest_inside(closed: Floats, body: Floats, target_mm: float) -> float:
@@ -198,12 +214,16 @@ def _within_lengths(body: Body, form: Form, row: Row, gaps: dict[Seam, float]) -
     if row.line not in ("bust", "upper_chest", "under_bust"):
         return gaps
     most = dict.fromkeys((Seam.FRONT, Seam.BACK), float("inf"))
-    shoulder = body.target("shoulder_length", What.LENGTH)
-    if shoulder is not None and form.shoulder_length_mm is not None:
-        room = max(shoulder.value_mm - form.shoulder_length_mm, 0.0) / (2 * SHOULDER_SHARE)
+    shoulders = [
+        target.value_mm
+        for key in SHOULDERS
+        if (target := body.target(key, What.LENGTH)) is not None
+    ]
+    if shoulders and form.shoulder_length_mm is not None:  # the shorter one has the last word
+        room = max(min(shoulders) - form.shoulder_length_mm, 0.0) / (2 * SHOULDER_SHARE)
         most = dict.fromkeys(most, room)
     extra = form.model_extra or {}
-    for seam, key in ((Seam.FRONT, "bust_point_distance"), (Seam.BACK, "across_back")):
+    for seam, key in ((Seam.FRONT, "bust_point_to_bust_point"), (Seam.BACK, "across_back")):
         target, closed = body.target(key, What.LENGTH), extra.get(f"{key}_mm")
         if target is not None and isinstance(closed, int | float):
             most[seam] = min(most[seam], max(target.value_mm - float(closed), 0.0))

@@ -20,7 +20,7 @@ from fitassist.planning.layout import Layout
 from fitassist.session import events as ev
 from fitassist.session.first_minute import first_minute
 from fitassist.session.fitting import Fitting
-from fitassist.session.shaping import _clicks, shaping_for
+from fitassist.session.shaping import _clicks, _sided, _within_lengths, shaping_for
 from fitassist.wording import reasons
 from fitassist.wording.shaping_words import SHAPING_REASONS
 from tests.builders import a_form
@@ -72,6 +72,49 @@ def test_shoulders_no_wider_than_the_bodys_keep_the_centre_seams_nearly_shut():
     held = shaped(narrow, shoulder_length_mm=118.0).offsets
     assert held["bust.front"] <= free["bust.front"]
     assert held["bust.left"] >= max(held["bust.front"], held["bust.back"])
+
+
+def with_lengths(body: Body, **lengths: float) -> Body:
+    more = tuple(Target(line=k, what=What.LENGTH, value_mm=mm) for k, mm in lengths.items())
+    return body.model_copy(update={"targets": (*body.targets, *more)})
+
+
+@pytest.mark.parametrize(
+    ("seam", "key"), [("front", "bust_point_to_bust_point"), ("back", "across_back")]
+)
+def test_a_centre_seam_opens_no_wider_than_the_length_across_it_allows(seam, key):
+    # A centre gap parts what lies left and right of it by just its own width (mathematics).
+    body = with_lengths(a_whole_body(), **{key: 200.0})
+    form = a_form().model_copy(update={f"{key}_mm": 200.0})
+    row = next(r for r in form.rows if r.name == "bust")
+    gaps = dict.fromkeys(Seam, 20.0)
+    held = _within_lengths(body, form, row, dict(gaps))
+    assert held[Seam(seam)] == 0.0
+    assert sum(held.values()) == pytest.approx(80.0)  # the sides give it instead
+    wider = form.model_copy(update={f"{key}_mm": 190.0})
+    assert _within_lengths(body, wider, row, dict(gaps))[Seam(seam)] == 10.0
+
+
+def test_the_shorter_of_two_shoulders_holds_the_centre_seams():
+    body = with_lengths(a_whole_body(), shoulder_length_left=130.0, shoulder_length_right=122.0)
+    form = a_form(shoulder_length_mm=120.0)
+    row = next(r for r in form.rows if r.name == "bust")
+    held = _within_lengths(body, form, row, dict.fromkeys(Seam, 20.0))
+    # A quarter of each of two equal gaps is what a shoulder gains: 2 mm are 4 mm of either gap.
+    assert held[Seam.FRONT] == held[Seam.BACK] == pytest.approx(4.0)
+
+
+def test_a_larger_left_half_opens_the_left_side_more_by_the_difference():
+    halves = a_whole_body(hip__left_half=500.0, hip__right_half=480.0)
+    alike = a_whole_body(hip__left_half=492.0, hip__right_half=488.0)
+    gaps = _sided(halves, "hip", dict.fromkeys(Seam, 15.0))
+    assert gaps[Seam.LEFT] - gaps[Seam.RIGHT] == pytest.approx(20.0)
+    assert sum(gaps.values()) == pytest.approx(60.0)
+    assert min(_sided(halves, "hip", dict.fromkeys(Seam, 4.0)).values()) == 0.0  # shut, not below
+    offsets = shaped(halves).offsets
+    assert offsets["hip.left"] > offsets["hip.right"] + 5.0
+    offsets = shaped(alike).offsets
+    assert offsets["hip.left"] == offsets["hip.right"]
 
 
 def test_room_for_padding_asks_for_no_more_girth_than_the_body_has():
