@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QTableView, QVBoxLayout, QWidget
 
 from fitassist.gui import theme
@@ -90,6 +91,11 @@ class PeopleList(QWidget):
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange and hasattr(self, "list_view"):
             fit_columns(self.list_view)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Show as many columns as there is room for."""
+        super().resizeEvent(event)
+        fit_columns(self.list_view)
 
     def show_people(self, people: Sequence[PersonRow], n_unread: int, choose: str) -> None:
         """Show these people and choose one; so many more are still to be read."""

@@ -11,6 +11,9 @@ from fitassist.gui.people_model import COLUMNS, PeopleModel
 
 _CHARACTERS = {"tags": 15, "measured": 16, "fitted": 16, "fitting": 11}
 
+_BY_WORTH = ("fitting", "measured", "fitted", "tags")  # our own choice
+_NAME_CHARACTERS = 16
+
 
 def dress_table(table: QTableView, model: PeopleModel, name: str) -> None:
     """Show a model of people in a table."""
@@ -36,10 +39,14 @@ def dress_table(table: QTableView, model: PeopleModel, name: str) -> None:
 
 
 def fit_columns(table: QTableView) -> None:
-    """Give rows and columns room for the type in use; the name takes what is left."""
+    """Give rows and columns room for the type in use; what has none beside the name is hidden."""
     rows = table.verticalHeader()
     rows.setDefaultSectionSize(max(theme.TARGET, table.fontMetrics().height() + 2 * theme.STEP))
     header = table.horizontalHeader()
+    free = table.width() - theme.characters(_NAME_CHARACTERS)
+    for column in _BY_WORTH:
+        free -= theme.characters(_CHARACTERS[column])
+        table.setColumnHidden(COLUMNS.index(column), free < 0)
     for number, column in enumerate(COLUMNS):
         if column == "name":
             header.setSectionResizeMode(number, QHeaderView.ResizeMode.Stretch)

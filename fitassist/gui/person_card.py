@@ -116,10 +116,8 @@ class PersonCard(QFrame):
         box.setContentsMargins(0, theme.STEP, 0, 0)
         box.setSpacing(theme.HALF)
         box.addWidget(label)
-        row = QHBoxLayout()
-        row.addWidget(self.tags_edit, 1)
-        row.addWidget(self.keep_tags)
-        box.addLayout(row)
+        box.addWidget(self.tags_edit)
+        box.addWidget(self.keep_tags)
         return self._tags_box
 
     def _build_ways(self) -> QWidget:

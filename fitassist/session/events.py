@@ -354,6 +354,7 @@ class Recorded(Model):
 
 # What version 1 of the document did not know; see storage.migrations.
 SINCE_VERSION_2 = (
+    PaddingEvent,
     PersonTagged,
     PersonArchived,
     MeasurementBrought,

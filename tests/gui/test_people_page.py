@@ -187,3 +187,51 @@ def test_who_has_a_fitting_under_way_is_told_apart(qtbot, library):
     assert page.list_view.model().index(1, 4).data() == people_say("under_way")
     qtbot.keyClicks(page.search, "way")
     assert names(page) == []  # it is no part of the name
+
+
+def test_people_are_found_by_every_word_without_marks_and_by_their_tags(qtbot, library):
+    library.entries[1] = FakeEntry("2", "Bärbel Ćwik", tags=("chorus",))
+    page = show(qtbot, PeoplePage(library))
+    for text, found in {
+        "zofie": ["Žofie"],
+        "BARBEL cwik": ["Bärbel Ćwik"],
+        "chor": ["Bärbel Ćwik"],
+        "anna chorus": [],
+    }.items():
+        page.search.setText(text)
+        assert names(page) == found, text
+
+
+def test_a_head_sorts_the_list_and_the_person_chosen_stays(qtbot, library):
+    library.entries[:3] = [
+        FakeEntry("1", "Žofie", last_measured="2026-01-02"),
+        FakeEntry("2", "anna", last_measured="2026-03-01"),
+        FakeEntry("3", "Bo", last_fitted="2025-01-01", is_finished=True),
+    ]
+    page = show(qtbot, PeoplePage(library))
+    assert names(page)[:3] == ["Žofie", "anna", "Bo"]
+    model = page.list_view.model()
+    model.sort(0, Qt.SortOrder.AscendingOrder)
+    assert names(page)[:3] == ["anna", "Bo", say("people.damaged", name="torn.json")]
+    model.sort(2, Qt.SortOrder.DescendingOrder)
+    assert names(page)[:2] == ["anna", "Žofie"]
+    model.sort(-1)
+    assert names(page)[:3] == ["Žofie", "anna", "Bo"]
+
+
+def test_who_was_put_away_is_found_only_where_that_is_asked_for(qtbot, library):
+    library.entries[0] = FakeEntry("1", "Anna", archived=True)
+    page = show(qtbot, PeoplePage(library))
+    assert "Anna" not in names(page)
+    for which, is_there in (("away", True), ("all", True), ("in_use", False)):
+        qtbot.mouseClick(page.list.which.choice(which), LEFT)
+        assert ("Anna" in names(page)) == is_there
+
+
+def test_a_version_in_conflict_and_a_record_taken_in_are_told_of(qtbot, library):
+    library.entries[0] = FakeEntry("1", "Anna", copies=("x", "y"), holds=("9",))
+    page = show(qtbot, PeoplePage(library))
+    assert people_say("copies_here", n=2) in seen(page)
+    assert people_say("holds") in seen(page)
+    page.list_view.selectRow(1)
+    assert people_say("holds") not in seen(page)
