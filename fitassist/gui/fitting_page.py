@@ -103,9 +103,9 @@ class FittingPage(QWidget):
         self.leave_beside()
         self.link.watch(bridge)
         self._timer.stop()
-        self._bridge, self._view = bridge, None
-        self._is_never_away = False
+        self._bridge, self._view, self._is_never_away = bridge, None, False
         if self._work is not None:
+            self._work.leave_sections_to(self)
             self._stack.removeWidget(self._work)
             self._work.deleteLater()
             self._work = None
@@ -187,7 +187,7 @@ class FittingPage(QWidget):
     def _make_work(self, bridge: FittingBridge, view: FittingView) -> FittingWork:
         from fitassist.gui.fitting_work import FittingWork  # brings the plots
 
-        work = FittingWork(bridge.started.form)
+        work = FittingWork(bridge.started.form, self)
         work.bar.answered.connect(self._submit)
         work.bar.typed.connect(self._on_tape)
         work.bar.asked.connect(self._on_asked)

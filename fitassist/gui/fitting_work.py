@@ -56,6 +56,14 @@ PICTURES = {
 }
 
 
+def _spare_sections(parent: QWidget | None) -> SectionsPlot | None:
+    """Return the plot that an earlier work left to its page, or None."""
+    if parent is None:
+        return None
+    directly = Qt.FindChildOption.FindDirectChildrenOnly
+    return next(iter(parent.findChildren(SectionsPlot, options=directly)), None)
+
+
 class FittingWork(QWidget):
     """All parts of the page for one form, in their places; the page makes them act."""
 
@@ -65,7 +73,7 @@ class FittingWork(QWidget):
         self.card = InstructionCard()
         self.torso = TorsoView(form)
         self.drawing = DrawingView("")
-        self.sections = SectionsPlot()
+        self.sections = _spare_sections(parent) or SectionsPlot()
         self.lines = LinesTable()
         self.list = FittingList()
         self.bar = AnswerBar()
@@ -100,6 +108,13 @@ class FittingWork(QWidget):
         self._side = FittingSide(self.list)
         self._side.how_changed.connect(self.how.setChecked)
         self._lay_out()
+
+    def leave_sections_to(self, page: QWidget) -> None:
+        """Give the plot back before this work goes: a plot made anew each time is never freed."""
+        for widget in (self.sections, self.sections.assumed):
+            widget.hide()
+        self.sections.setParent(page)
+        self.sections.assumed.setParent(self.sections)
 
     def panels(self) -> tuple[AnswerPanel, ...]:
         """Return all that can open beside the sections."""
