@@ -266,6 +266,7 @@ def run(
     switches: int,
     records: int,
     say: Callable[[str], Any] = lambda _text: None,
+    count_each: int = 10,
 ) -> Soaked:
     """Use the window until all of this has happened; return what was measured."""
     soak = Soak(folder)
@@ -276,9 +277,9 @@ def run(
             share = soak.events / events
             due = max(1, round(switches * share) + 4 - soak.counts["switches"])
             body_id = BODIES[len(soaked.samples) % 2]
-            every_tenth = len(soaked.samples) % 10 == 9
-            soaked.samples.append(soak.fitting(body_id, min(due, 20), every_tenth))
-            if every_tenth:
+            is_counted = len(soaked.samples) % count_each == count_each - 1
+            soaked.samples.append(soak.fitting(body_id, min(due, 20), is_counted))
+            if is_counted:
                 say(str(soaked.samples[-1]))
         while soak.counts["switches"] < switches:
             soak._go(soak.chance.choice(PLACES))
