@@ -131,7 +131,7 @@ class PaddingBar(QFrame):
         self.primary.setText(text)
         self.primary.setAccessibleName(text)
         self._show_choices(ANSWERS[place][1:] if is_proof else ())
-        self.wrong.setVisible(bool(places))
+        self.wrong.setVisible(bool(places) and not is_proof)  # room for the answers
         self.skip.setVisible(bool(kind))
         for widget in (self.primary, self.field, self.wrong, self.skip, self.undo):
             widget.setEnabled(not is_read_only)

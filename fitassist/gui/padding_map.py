@@ -35,6 +35,11 @@ from fitassist.wording.places import line_name
 LEAST_HIGH = 150
 # Deeper regions are tinted more, up to here; the number says it all the same.
 TINT, MOST_TINT = 0.10, 0.5
+# Names under the map with their share of its width, the most wanted first.
+EDGES = (
+    ("map_front", 0.5), ("map_back", 0.0), ("map_back", 1.0), ("map_left", 0.75),
+    ("map_right", 0.25),
+)  # fmt: skip
 SEAM_AT = {Seam.FRONT: 0.0, Seam.LEFT: 0.25, Seam.BACK: 0.5, Seam.RIGHT: -0.25}
 
 
@@ -237,19 +242,15 @@ class PaddingMap(QWidget):
                 capital(line_name(name)),
             )
         painter.setPen(QColor(theme.palette().quiet))
-        align = Qt.AlignmentFlag
-        for key, share, how in (
-            ("map_back", 0.0, align.AlignLeft),
-            ("map_right", 0.25, align.AlignHCenter),
-            ("map_front", 0.5, align.AlignHCenter),
-            ("map_left", 0.75, align.AlignHCenter),
-            ("map_back", 1.0, align.AlignRight),
-        ):
+        taken: list[QRectF] = []
+        for key, share in EDGES:
             text = say(key)
             wide = metrics.horizontalAdvance(text) + 4.0
-            x = box.left() + share * box.width() - share * wide
+            x = box.left() + share * (box.width() - wide)
             where = QRectF(x, box.bottom() + 2.0, wide, metrics.height())
-            painter.drawText(where, how, text)
+            if not any(where.intersects(one) for one in taken):  # the sides give way first
+                painter.drawText(where, Qt.AlignmentFlag.AlignCenter, text)
+                taken.append(where.adjusted(-theme.STEP, 0, theme.STEP, 0))
 
 
 def _font(size_pt: float, bold: bool = False) -> QFont:
