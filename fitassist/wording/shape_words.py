@@ -182,6 +182,8 @@ _SIDES: Final = {
     frozenset(("front", "back")): N_("in front and behind"),
     frozenset(("front", "left", "right")): N_("in front and at the sides"),
     frozenset(("back", "left", "right")): N_("behind and at the sides"),
+    frozenset(("front", "back", "left")): N_("in front, behind and at the left side"),
+    frozenset(("front", "back", "right")): N_("in front, behind and at the right side"),
     frozenset(("front",)): N_("in front"),
     frozenset(("back",)): N_("behind"),
     frozenset(("left",)): N_("at the left side"),
@@ -249,7 +251,7 @@ def share_text(left: float) -> str:
 
 def sides_text(sides: Sequence[str]) -> str:
     """Return where something is most: ``at the sides``, ``in front and behind``."""
-    return _(_SIDES.get(frozenset(sides), _SIDES[frozenset(("front", "left", "back", "right"))]))
+    return _(_SIDES[frozenset(sides)])
 
 
 def home_steps() -> tuple[tuple[str, str], ...]:
