@@ -28,7 +28,6 @@ from fitassist.storage.record import Clock, Record
 from fitassist.storage.restore import restore_backup
 
 _NO_FILE = (0, 0, 0, 0)
-_ENDINGS = ("json", "journal")
 
 
 @dataclass(frozen=True)
@@ -115,21 +114,19 @@ class PeopleFolder:
             names = {entry.name for entry in os.scandir(self._people)}
         except OSError:
             return _Folder({}, {})
-        ids = {
-            stem
-            for stem, dot, ending in (name.rpartition(".") for name in names)
-            if dot and ending in _ENDINGS and is_id(stem)
-        }
+        documents = {name[:-5] for name in names if name.endswith(".json")}
+        journals = {name[:-8] for name in names if name.endswith(".journal")}
+        ids = {stem for stem in documents | journals if is_id(stem)}
         start = str(self._people) + os.sep
-        seen: dict[str, Seen] = {}
-        for person_id in ids:
-            journal = f"{person_id}.journal"
-            seen[person_id] = (
-                *_about(f"{start}{person_id}.json"),
-                *(_about(start + journal) if journal in names else _NO_FILE),
+        seen: dict[str, Seen] = {
+            one: (
+                *_about(f"{start}{one}.json"),
+                *(_about(f"{start}{one}.journal") if one in journals else _NO_FILE),
             )
-        own = {f"{one}{ending}" for one in ids for ending in (".json", ".journal", ".lock")}
-        return _Folder(seen, _copies(names - own, ids))
+            for one in ids
+        }
+        others = {name for name in names if name.rpartition(".")[0] not in ids}
+        return _Folder(seen, _copies(others, ids))
 
     def _unread(self, folder: _Folder) -> tuple[str, ...]:
         known = self._entries()
@@ -176,7 +173,7 @@ class PeopleFolder:
             if owner and owner != person_id and owner in entries:
                 copies.setdefault(owner, []).append(f"{person_id}.json")
                 hidden.add(person_id)
-            elif self._is_held(entry):
+            elif entry.given_over_to and self._is_held(entry):
                 holds.setdefault(entry.given_over_to, []).append(person_id)
                 hidden.add(person_id)
         for person_id in copies.keys() | holds.keys():
