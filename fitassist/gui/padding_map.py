@@ -33,8 +33,8 @@ from fitassist.wording.padding_page_words import say
 from fitassist.wording.places import line_name
 
 LEAST_HIGH = 150
-# Deeper regions are tinted more, up to here; the number says it all the same.
-TINT, MOST_TINT = 0.10, 0.5
+# Regions lie on one another; the deepest comes to this tint, and one level adds no more than that.
+DEEPEST_TINT, LEVEL_TINT = 0.55, 0.18
 # Names under the map with their share of its width, the most wanted first.
 EDGES = (
     ("map_front", 0.5), ("map_back", 0.0), ("map_back", 1.0), ("map_left", 0.75),
@@ -151,11 +151,13 @@ class PaddingMap(QWidget):
     def _paint_regions(self, painter: QPainter, place: QTransform) -> None:
         assert self._picture is not None
         colours = theme.palette()
+        most = max((region.sheets for region in self._picture.regions), default=1)
+        level = min(1.0 - (1.0 - DEEPEST_TINT) ** (1.0 / max(most, 1)), LEVEL_TINT)
         for region in self._picture.regions:
             path = _path(region.rings, place)
             colour = QColor(colours.pad if region.sheets else colours.out)
             tint = QColor(colour)
-            tint.setAlphaF(min(TINT * max(region.sheets, 1), MOST_TINT) if region.sheets else 0.12)
+            tint.setAlphaF(level if region.sheets else 0.12)
             painter.setPen(QPen(colour, 1.0))
             painter.setBrush(QBrush(tint))
             painter.drawPath(path)
@@ -209,7 +211,8 @@ class PaddingMap(QWidget):
         font = _font(theme.TEXT_PT, bold=True)
         painter.setFont(font)
         metrics = QFontMetricsF(font)
-        for region in self._picture.regions:
+        taken: list[QRectF] = []
+        for region in sorted(self._picture.regions, key=lambda one: -one.sheets):
             if region.label_at is None:
                 continue
             text = str(region.sheets) if region.sheets else say("out")
@@ -217,6 +220,9 @@ class PaddingMap(QWidget):
             wide = metrics.horizontalAdvance(text) + theme.STEP
             plate = QRectF(0, 0, wide, metrics.height())
             plate.moveCenter(at)
+            if any(plate.intersects(one) for one in taken):  # the deepest is told first
+                continue
+            taken.append(plate)
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(QColor(colours.card))
             painter.drawRoundedRect(plate, 3, 3)

@@ -81,6 +81,9 @@ def _section(work: PaddingWork, gap: GapMap, at: int, unit: AnyUnit) -> PaddedSe
     laid = work.plan.outcome.laid_mm[row]
     missing = float(np.maximum(gap.level_gap_mm[at], 0.0).max())
     words = gap_text(missing, work.plan.thickness_mm, unit)
+    out = float(-gap.level_gap_mm[at].min())
+    if words == say("enough") and out > max(STANDS_OUT_MM, work.task.ignored_mm):
+        words = say("out")
     line = surface.lines[at]
     return PaddedSection(
         line,

@@ -95,8 +95,9 @@ class PaddingSections(QWidget):
         is_column = self.height() > 1.2 * self.width()
         wide = self.width() if is_column else self.width() / count
         high = self.height() / count if is_column else self.height()
-        size = max(np.ptp(one.body, axis=0).max() for one in self._sections)
-        deep = max(np.ptp(one.body, axis=0)[1] for one in self._sections)
+        spans = [np.ptp(p, axis=0) for one in self._sections for p in (one.body, one.form)]
+        size = max(float(span[0]) for span in spans)
+        deep = max(float(span[1]) for span in spans)
         scale = min((wide - 12.0) / size, (high - 3.2 * text) / deep)
         for number, one in enumerate(self._sections):
             x, y = (0.0, number * high) if is_column else (number * wide, 0.0)
@@ -135,8 +136,10 @@ class PaddingSections(QWidget):
         painter.setPen(QColor(colours.ink))
         box = form.boundingRect()
         painter.drawText(box, align.AlignCenter, capital(line_name(one.line)))
-        foot = QRectF(cell.left(), body.boundingRect().bottom() + 2.0, cell.width(), 1.3 * text)
-        painter.setPen(QColor(colours.pad if one.words != say("enough") else colours.good))
+        low = max(body.boundingRect().bottom(), form.boundingRect().bottom())
+        foot = QRectF(cell.left(), low + 2.0, cell.width(), 1.3 * text)
+        inks = {say("enough"): colours.good, say("out"): colours.out}
+        painter.setPen(QColor(inks.get(one.words, colours.pad)))
         painter.drawText(foot, align.AlignCenter, one.words)
 
 

@@ -225,6 +225,8 @@ class PaddingWorkView(QWidget):
     def _show_pictures(self) -> None:
         work = self._work
         there = work is not None and work.plan is not None
+        for tab in ("sections", "sizes"):
+            self.tabs.choice(tab).setVisible(there)
         self.map.setVisible(there)
         self.assumed.setVisible(there)
         if work is None:
