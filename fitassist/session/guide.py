@@ -30,6 +30,7 @@ from fitassist.planning.order import Walk, walks
 from fitassist.planning.plan import Rules
 from fitassist.session.ending import Verdict, finished, verdict_of
 from fitassist.session.goals import halves_differ
+from fitassist.session.posture import wedge_of
 from fitassist.session.state import State
 
 # A fitting that would need more corrections than this is not getting nearer; honest to say so.
@@ -39,7 +40,7 @@ MOST_PLANS = 15
 FEW_LOOKS = 2
 _COMING_BACK = Policy(reserve=1.0)
 CHECKS_FIRST = ("undergarment", "marks", "torso_length")
-CHECKS_LAST = ("torso_again", "shoulder_level", "waist_level")
+CHECKS_LAST = ("torso_again", "shoulder_level", "waist_level", "wedge_left", "wedge_right")
 
 
 @dataclass(frozen=True)
@@ -154,6 +155,9 @@ def _check_values(state: State, code: str) -> dict[str, object]:
     torso = body.target("back_neck_to_waist", What.LENGTH)
     if code.startswith("torso") and torso is not None:
         values["mm"] = torso.value_mm
+    if code.startswith("wedge"):
+        wedge = wedge_of(body) * (1.0 if code == "wedge_left" else -1.0)
+        return {"mm": wedge} if wedge > 0 else {}
     for key in ("floor_to_shoulder", "floor_to_waist"):
         target = body.target(key, What.LENGTH)
         if target is not None:
@@ -217,6 +221,8 @@ def _ending(state: State, new_id: int, verdict: Verdict, advice: Advice | None) 
 def _worth_checking(state: State, code: str, values: dict[str, object]) -> bool:
     if code == "torso_again":
         return state.started.form.torso.parts != "none" and state.walks > 0
+    if code.startswith("wedge"):
+        return "mm" in values
     if code == "shoulder_level":
         return "floor_to_shoulder_mm" in values
     return "floor_to_waist_mm" in values

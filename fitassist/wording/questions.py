@@ -13,6 +13,7 @@ from fitassist.wording.language import N_, _, capital, plain
 from fitassist.wording.lengths import say_amount, say_length
 from fitassist.wording.numbers import number_text
 from fitassist.wording.places import dial_name, place_name, row_name
+from fitassist.wording.posture_words import POSTURE_CHECKS
 
 _ASKS = {
     "reading_unlikely": N_("{place} at {length}: is that right?"),
@@ -98,6 +99,8 @@ _CHECKS = {
         N_("Measure back neck to waist once more; turning dials can pull it."),
     ),
 }
+
+_CHECKS |= POSTURE_CHECKS
 
 _OFFSET_POST = N_("The post stands off centre and the form can tip: steady it with one hand.")
 _HANGING_POST = N_("The form hangs and can swing: steady it with one hand.")

@@ -16,6 +16,7 @@ from fitassist.domain.units import AnyUnit
 from fitassist.wording.language import N_, _, capital, inside, plain
 from fitassist.wording.lengths import say_amount
 from fitassist.wording.places import dial_name, line_name, place_name, row_name
+from fitassist.wording.posture_words import POSTURE_REASONS
 from fitassist.wording.shaping_words import SHAPING_REASONS
 
 # Each code has its sentences from fullest to barest: the first whose facts are all there is said.
@@ -155,7 +156,7 @@ _CAUTIONS = {
 # The same sentence under the name the core has for it.
 _REASONS["too_big_girth"] = _REASONS["too_big"]
 _REASONS["too_big_back_neck_to_waist"] = _REASONS["too_big_torso_length"]
-_REASONS |= SHAPING_REASONS
+_REASONS |= SHAPING_REASONS | POSTURE_REASONS
 
 _LEAST_MM = 25.4 / 16.0
 
@@ -280,6 +281,9 @@ def _facts(values: Mapping[str, object], unit: AnyUnit) -> dict[str, str]:
         facts["amount"] = say_amount(mm, unit)
         # "not more than less than 1/16" is no English: a bound is at least what one can see.
         facts["at_most"] = say_amount(max(abs(mm), _LEAST_MM), unit)
+    degrees = _number(values.get("degrees"))
+    if degrees is not None:
+        facts["degrees"] = f"{degrees:.0f}°"
     chance = _number(values.get("chance"))
     if chance is not None:
         facts["percent"] = f"{100.0 * chance:.0f} %" if chance < 0.995 else _("over 99 %")
