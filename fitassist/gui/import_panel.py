@@ -4,9 +4,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import get_args
 
 from PySide6.QtWidgets import QCheckBox, QFileDialog, QHBoxLayout, QVBoxLayout, QWidget
 
+from fitassist.domain.body import Kind
 from fitassist.errors import FitError
 from fitassist.gui import theme
 from fitassist.gui.column_choices import ColumnChoices
@@ -24,6 +26,7 @@ from fitassist.session.people_import import (
     TableReader,
 )
 from fitassist.session.people_table import ENCODINGS, SEPARATORS, Table, read_table
+from fitassist.wording.body_words import kinds
 from fitassist.wording.import_words import HEAD_WORDS, problem_text, say, summary_text
 from fitassist.wording.lengths import say_length
 from fitassist.wording.pages import say as page_say
@@ -85,12 +88,13 @@ class ImportPanel(PeoplePanel):
         self.same = self._choice("same", ("one", "each"))
         self.known = self._choice("known", ("leave", "add", "new"))
         self.day_order = self._choice("day_order", ("day", "month"))
+        self.kind = ChoiceRow(say("kind"), kinds())
         box.addLayout(_across({"letters": self.letters, "separator": self.separator}))
         box.addWidget(self.heads)
         box.addWidget(plain_label(say("columns"), "label"))
         box.addWidget(self.columns)
         box.addLayout(_across({"same": self.same, "known": self.known}))
-        box.addLayout(_across({"day_order": self.day_order}))
+        box.addLayout(_across({"day_order": self.day_order, "kind": self.kind}))
         box.addWidget(plain_label(say("sample"), "label"))
         heads = (say("sample.person"), say("body"), say("date"), say("sample.readings"))
         self.sample = PlainTable(say("sample"), heads, stretch=3)
@@ -179,6 +183,7 @@ class ImportPanel(PeoplePanel):
         return Options(
             same_name="each" if self.same.value() == "each" else "one",
             known_name=_KNOWN[self.known.value()],
+            kind=next(kind for kind in get_args(Kind) if kind == self.kind.value()),
             day_first=self.day_order.value() == "day",
             body_name=page_say("body.everyday"),
             has_heads=self.heads.isChecked(),

@@ -53,6 +53,7 @@ _TEXTS: Final[dict[str, str]] = {
     "day_order": N_("3/4/2026 is"),
     "day_order.day": N_("3 April"),
     "day_order.month": N_("4 March"),
+    "kind": N_("Which usual figures to check against"),
     "looking": N_("Looking at row {done} of {all}"),
     "problems": N_("Cells and rows that are left out"),
     "no_problems": N_("Every cell can be used."),

@@ -60,12 +60,16 @@ def people_page(qtbot, open_room, profile):
     return page
 
 
-def waists(profile, name):
+def bodies(profile, name):
     library = Library(profile, lambda: "")
     entry = next(one for one in library.people() if one.name == name)
     with library.open_person(entry.id, read_only=True) as record:
         person = fold_person(record.events)
-    return [r.mm for body in person.bodies.values() for r in body.readings.get("waist", ())]
+    return tuple(person.bodies.values())
+
+
+def waists(profile, name):
+    return [r.mm for body in bodies(profile, name) for r in body.readings.get("waist", ())]
 
 
 def test_a_table_is_looked_at_first_and_brought_in_once_confirmed(
@@ -88,6 +92,7 @@ def test_a_table_is_looked_at_first_and_brought_in_once_confirmed(
     assert any("Row 3, Waist (cm)" in text for text in said)
     assert any("Row 4" in text and "Ada Example" in text for text in said)
     assert len(Library(profile, lambda: "").people()) == before
+    qtbot.keyClick(panel.kind.choice("man"), KEY.Key_Space)
     go_by_tab_to(qtbot, panel.confirm)
     press(qtbot, KEY.Key_Return)
     qtbot.waitUntil(lambda: not panel._keeping.is_going() and "brought in" in panel.said())
@@ -95,6 +100,7 @@ def test_a_table_is_looked_at_first_and_brought_in_once_confirmed(
     qtbot.waitUntil(lambda: page.list.model.rowCount() == before + 2)
     assert page.list.current().name == "Bo"
     assert waists(profile, "Bo") == [715]
+    assert [body.kind for body in bodies(profile, "Bo")] == ["man"]
     assert waists(profile, "Ada Example") == [700]
 
 
