@@ -54,6 +54,7 @@ if TYPE_CHECKING:
 
 GRID_MM = 50.0
 LABELS_PX = 230  # least width of a section with labels of its own
+NAMES_PX = 210  # room for a name with what is left to go beside it
 LEAST_HIGH, MOST_SCALE = 100, 1.4
 LABEL_GAP_PX = 1.0  # a label has a margin of its own as well
 LEAST_MIDDLE_PT = 9.0
@@ -265,7 +266,8 @@ class SectionsPlot(QWidget):
     def _apart_mm(self, scale: float) -> float:
         """Return how far apart sections stand: as the room allows, the scale being one for all."""
         room = self._plot.width() * scale / max(len(self._names), 1)
-        return float(min(max(room, self._cell_mm), 1.5 * self._cell_mm))
+        ease = max(1.5 * self._cell_mm, NAMES_PX * _larger() * scale)  # or names would meet
+        return float(min(max(room, self._cell_mm), ease))
 
     def _draw(self) -> None:
         scale = self.mm_per_px()

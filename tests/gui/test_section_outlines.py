@@ -3,6 +3,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from pytestqt.qtbot import QtBot
@@ -159,6 +161,16 @@ def test_no_word_lies_across_an_outline_or_its_band(qtbot: QtBot, size: tuple[in
             box.adjust(margin, margin, -margin, -margin)
             crossed = [w for w in walls if any(box.contains(point) for point in w.toList())]
             assert not crossed, words.toPlainText()
+
+
+def test_names_with_amounts_beside_them_do_not_meet_where_sections_are_small(qtbot: QtBot) -> None:
+    plot, _fitting = a_plot(qtbot, a_body(), a_form())
+    plot.resize(964, 105)
+    plot.grab()
+    names = [items.name for items in plot._sections]
+    assert all("to go" in name.toPlainText() for name in names)
+    boxes = [name.mapToScene(name.boundingRect()).boundingRect() for name in names]
+    assert not any(a.intersects(b) for a, b in pairwise(boxes))
 
 
 def test_the_corner_of_a_label_lies_outside_a_square() -> None:
