@@ -126,12 +126,13 @@ def shaping_for(
     girths: dict[str, float] = {}
     doubts: list[str] = []
     for row in form.rows:
-        target = body.target(row.line)
-        if target is None or row.line not in outlines.body.levels:
+        line = _shaped_by(body, form, row, setting)
+        target = body.target(line)
+        if target is None or line not in outlines.body.levels:
             continue
         goal = goal_of(target, preferences)
         try:
-            girth, gaps = _row_gaps(body, form, row, outlines, goal.target_mm, setting)
+            girth, gaps = _row_gaps(body, form, row, line, outlines, goal.target_mm, setting)
         except FitError as error:
             doubts.append(error.code)
             continue
@@ -162,12 +163,24 @@ def _frame(
     return {"doubts": tuple(dict.fromkeys((*doubts, FRAME_MISSING)))}
 
 
+def _shaped_by(body: Body, form: Form, row: Row, setting: Setting) -> str:
+    """Return the line whose outline a row follows: its own, or for frame first the frame's."""
+    frame = frame_lines(body, form)
+    return frame[0] if setting == "frame_first" and row.line == "bust" and frame else row.line
+
+
 def _row_gaps(
-    body: Body, form: Form, row: Row, outlines: Outlines, target_mm: float, setting: Setting
+    body: Body,
+    form: Form,
+    row: Row,
+    line: str,
+    outlines: Outlines,
+    target_mm: float,
+    setting: Setting,
 ) -> tuple[float, dict[Seam, float]]:
-    """Return the girth a row should give the form, and the gaps that give it the best shape."""
-    outline = outlines.body.levels[row.line].points
-    closed = outlines.form.levels[row.line].points
+    """Return the girth a row should give the form, and the gaps that give a line its best shape."""
+    outline = outlines.body.levels[line].points
+    closed = outlines.form.levels[line].points
     girth = target_mm
     if setting == "room_for_padding":
         girth = _largest_inside(closed, outline, target_mm)

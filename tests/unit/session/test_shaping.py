@@ -192,6 +192,20 @@ def test_frame_first_sets_the_bust_row_by_the_under_bust():
     assert fitting.view().numbers["bust.front"] > form.numbers()["bust.front"]
 
 
+def test_frame_first_shapes_the_bust_row_by_the_frame_and_not_by_the_cups():
+    # The under-bust sets that row, so its depth is what opens the row's sides (moved panels).
+    form = a_form(closed={"under_bust": 710.0})
+
+    def offsets(setting: str, **more: float) -> list[float]:
+        body = a_whole_body(**more)
+        found = shaping_for(body, form, Preferences(), PRIORS, setting).offsets  # type: ignore[arg-type]
+        return [found[f"bust.{seam}"] for seam in Seam]
+
+    deep = {"under_bust__depth": 230.0}
+    assert offsets("frame_first", **deep)[1] > offsets("frame_first")[1] + 0.5
+    assert offsets("frame_first") != offsets("nearest_girth")
+
+
 def test_a_shaped_fitting_still_ends_good_enough_with_its_seams_as_wished():
     body = a_whole_body()
     form = a_form()
