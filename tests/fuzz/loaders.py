@@ -17,22 +17,29 @@ from pathlib import Path
 
 import numpy as np
 
+from fitassist.choosing.table import read_table as read_form_table
 from fitassist.domain import answers as an
 from fitassist.domain.body_file import body_from_json, body_to_json, load_body_text
 from fitassist.domain.form_file import form_from_json, form_to_json, load_form_text
 from fitassist.domain.form_file import read_object as read_form_object
+from fitassist.domain.measurements import Catalogue, load_catalogue
+from fitassist.domain.units import Unit
 from fitassist.errors import BadFile
-from fitassist.files import Disk
+from fitassist.files import Disk, resources_dir
 from fitassist.planning.layout import Layout
 from fitassist.planning.learned import belief_for, evidence_of
 from fitassist.scripted.answers import read_answer
 from fitassist.scripted.lines import read_line, read_object
+from fitassist.session.column_guess import guess_columns
 from fitassist.session.events import FittingStarted, PersonNamed
 from fitassist.session.fitting import Fitting
+from fitassist.session.people_import import Options, TableReader
+from fitassist.session.people_table import read_table as read_people_table
 from fitassist.session.person import fold_person
 from fitassist.settings import FILE_NAME, Settings, load_settings, save_settings
 from fitassist.storage.document import Document, number_events, read_document, write_document
 from fitassist.storage.journal import read_lines, write_lines
+from fitassist.wording.import_words import HEAD_WORDS
 from tests.fuzz.extremes import plain_body, plain_form
 
 RECORDS = Path(__file__).parents[1] / "data" / "records"
@@ -226,6 +233,42 @@ def _learned() -> tuple[bytes, ...]:
     return (_json({"version": 1, "fittings": [past, past]}),)
 
 
+_TABLES = (
+    "Name;Waist (cm);Hip (in);Bust mm;Notes;Date\n"
+    'Ada;70,5;38 1/4;912;"says; ""no""";2026-01-02\nBela;x;-1;1e3;=1+1;31/12/2025\n',
+    "first name,last name,under_bust_mm,tags\nCora,Dorn,700,a b\n,,,\nEmre,Fjord,70 cm,\n",
+)
+_FORM_TABLES = (
+    "name;made_for;unit;bust least;bust greatest;waist from;waist to;post\n"
+    "Small;woman;in;32;38;24 1/2;30;centre\nLarge;any;cm;90;110;75;95,5;offset\n",
+)
+
+
+def _people_tables() -> tuple[bytes, ...]:
+    return (*(one.encode() for one in _TABLES), _TABLES[0].encode("utf-16"))
+
+
+def _form_tables() -> tuple[bytes, ...]:
+    return tuple(one.encode() for one in _FORM_TABLES)
+
+
+@cache
+def _catalogue() -> Catalogue:
+    return load_catalogue(resources_dir() / "measurements.json")
+
+
+def _load_people_table(data: bytes) -> None:
+    """From bytes through guessed columns to what each row would make of a person."""
+    rows = read_people_table(data).rows
+    columns = guess_columns(rows[0], rows[1:500], _catalogue(), HEAD_WORDS, Unit.CM)
+    reader = TableReader(rows, columns, _catalogue(), (("a1", "Ada"),), Options())
+    assert reader.read_on(60.0)
+
+
+def _load_form_table(data: bytes) -> None:
+    read_form_table(data, Unit.IN)
+
+
 LOADERS = {
     "record": Loader(_records, _load_record),
     "journal": Loader(_journals, _load_journal),
@@ -234,4 +277,6 @@ LOADERS = {
     "settings": Loader(_settings, _load_settings),
     "line": Loader(_lines, _load_line),
     "learned": Loader(_learned, _load_learned),
+    "people_table": Loader(_people_tables, _load_people_table),
+    "form_table": Loader(_form_tables, _load_form_table),
 }
