@@ -34,6 +34,10 @@ OVER_WEIGHT = 1.5  # of a mm too much against a mm missing
 # of a sheet weighs while choosing, and which share of the squared gap (or of two sheets) makes a
 # piece worth its work.
 TRIALS = ((2.0, 0.004), (12.0, 0.004), (40.0, 0.004), (6.0, 0.01))
+# Root mean square distance that is good enough: of what it was before, or of one sheet. A little
+# less than pieces are to keep to, since the whole grid is finer than the one looked at here.
+NEAR_SHARE, NEAR_SHEETS = 0.32, 0.5
+NEAR_TAPE = 0.4  # of a sheet all round, in the same way
 TRIM_WEIGHT, TRIM_SHARE, MOST_TRIMS = 200.0, 0.9, 15
 FAR_OVER_SHARE = 0.7
 SHORTLIST = 24
@@ -156,16 +160,22 @@ def tidy_pieces(
         coarse.take(())
         fine.take(())
         _fit_all(coarse, fine, offers, gap, gain_share)
-        tried.append((_blame(fine, gap), fine.taken))
-        fine.taken = [replace(taken) for taken in fine.taken]
-        _trim(fine)
-        tried.append((_blame(fine, gap), fine.taken))
-    fine.taken = min(tried, key=lambda pair: pair[0])[1]
+        tried.append((*_blame(fine, gap), fine.taken))
+        if not tried[-1][1]:
+            fine.taken = [replace(taken) for taken in fine.taken]
+            _trim(fine)
+            tried.append((*_blame(fine, gap), fine.taken))
+        if tried[-1][1]:  # another trial could only be a little nearer, and takes its time
+            break
+    fine.taken = min(tried, key=lambda one: (not one[1], one[0]))[2]
     return _as_pieces(fine)
 
 
-def _blame(fit: _Fit, gap: GapMap) -> float:
-    """Return how bad an outcome is, mm2: distance, tape, standing out, and wasted material."""
+def _blame(fit: _Fit, gap: GapMap) -> tuple[float, bool]:
+    """Return how bad an outcome is, and whether it is good enough.
+
+    The first, mm2, is made of distance, tape, standing out, and wasted material.
+    """
     missing = [aim - laid for aim, laid in zip(fit.aim, fit.laid, strict=True)]
     squares = float(np.mean([np.average(one**2, weights=fit.weight) for one in missing]))
     tape = float(np.abs(_missing_girths(fit, gap)).max()) / (2.0 * np.pi)
@@ -177,7 +187,12 @@ def _blame(fit: _Fit, gap: GapMap) -> float:
         for one in fit.taken
     )
     waste = max(cut / max(float(sum(fit.weight @ aim for aim in fit.aim)), 1e-9) - 1.2, 0.0)
-    return squares + (5.0 * too_short) ** 2 + (6.0 * too_far) ** 2 + (30.0 * waste) ** 2
+    before = float(np.mean([np.average(one**2, weights=fit.weight) for one in fit.aim]))
+    near = max(NEAR_SHARE * np.sqrt(before), NEAR_SHEETS * fit.thickness_mm)
+    is_near = tape <= NEAR_TAPE * fit.thickness_mm and squares <= near**2
+    is_good = is_near and max(too_far, waste) <= 0.0
+    blame = squares + (5.0 * too_short) ** 2 + (6.0 * too_far) ** 2 + (30.0 * waste) ** 2
+    return blame, is_good
 
 
 def _fit_all(
