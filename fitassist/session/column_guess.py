@@ -31,6 +31,7 @@ _UNITS = {
     "mm": Unit.MM,
 }
 _UNIT_AT_END = re.compile(r'[\s,(\[_/-]*(?<![a-z])(inches|inch|in|cm|mm|")[\s.:)\]]*$')
+_LONGEST_HEAD = 200  # characters; no longer text names a column
 _SAMPLE = 200  # filled cells that decide the unit of a column
 
 
@@ -82,7 +83,8 @@ def guess_columns(
 
 def split_unit(head: str) -> tuple[str, Unit | None]:
     """Return the words of a head in small letters without their unit, and the unit."""
-    text = " ".join(head.casefold().replace("_", " ").split())
+    # A cell may hold anything, and looking for the unit takes the square of its length.
+    text = " ".join(head[:_LONGEST_HEAD].casefold().replace("_", " ").split())
     match = _UNIT_AT_END.search(text)
     unit = None
     if match and match.start() > 0:

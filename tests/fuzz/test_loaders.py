@@ -63,7 +63,9 @@ def test_spoilt_bytes_are_understood_or_refused(name: str) -> None:
         assert time.process_time() - start < SLOWEST_S
     assert "understood" in found
     # What is wrong with settings and journals is told by what they return.
-    assert len(found) > 4 or name in ("settings", "journal"), found
+    # A table is refused for few reasons: a cell that says nothing is no fault of the table.
+    few = 3 if name.endswith("_table") else 1 if name in ("settings", "journal") else 5
+    assert len(found) >= few, found
 
 
 @pytest.mark.parametrize("name", LOADERS)
