@@ -181,7 +181,7 @@ class FittingRoom(QObject):
         if self._is_lost or fitting.revision == self._kept_revision:
             return True
         try:
-            keep_form(self._library, fitting)
+            keep_form(self._library, fitting, self._record.events[-1].at)
         except BadFile as error:  # the form was removed: there is nothing to keep it in
             log.warning("form_gone", extra={"facts": {"code": error.code}})
             return True
