@@ -96,13 +96,14 @@ def straight(view: str, start: tuple[float, float], end: tuple[float, float]) ->
     return sheet
 
 
-def shoulder_length() -> Sheet:
-    """Tape along one shoulder, from the neck to its end."""
+def shoulder_length(side: str = "left") -> Sheet:
+    """Tape along one of the body's own shoulders, from the neck to its end."""
     sheet = body("front")
     sheet.path(neck_line("front"), "neck-line", stroke=FINE)
-    sheet.tape(Curve(NECK_SIDE, SHOULDER_LINE.pieces[2:]))
-    sheet.tick(NECK_SIDE, (3, 1.6))
-    sheet.tick(SHOULDER, (3, 1.6))
+    along, turn = Curve(NECK_SIDE, SHOULDER_LINE.pieces[2:]), 1 if side == "left" else -1
+    sheet.tape(along if side == "left" else along.mirrored())
+    for x, y in (NECK_SIDE, SHOULDER):
+        sheet.tick((turn * x, y), (turn * 3, 1.6))
     return sheet
 
 
@@ -358,6 +359,8 @@ SHEETS: dict[str, Callable[[], Sheet]] = {
     "neck_girth": neck_base_girth,
     "back_neck_to_waist": lambda: straight("back", (0, BACK_NECK_Y + 4), (0, 12)),
     "shoulder_length": shoulder_length,
+    "shoulder_length_left": shoulder_length,
+    "shoulder_length_right": lambda: shoulder_length("right"),
     "across_back": across_back,
     "bust_point_distance": bust_point_distance,
     "bust_point_to_bust_point": bust_point_distance,

@@ -38,7 +38,12 @@ def test_full_has_both_parts_both_halves_breadth_and_depth_of_three_lines():
     assert lengths >= {
         *("shoulder_drop_left", "shoulder_drop_right", "front_waist_length"),
         *("floor_to_shoulder", "floor_to_waist"),
+        *("shoulder_length_left", "shoulder_length_right"),
     }
+    assert (
+        CATALOGUE.get("shoulder_length_left").picture
+        != CATALOGUE.get("shoulder_length_right").picture
+    )
 
 
 def test_every_line_of_the_torso_has_a_girth():

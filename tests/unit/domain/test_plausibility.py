@@ -253,6 +253,7 @@ def test_a_person_just_beyond_the_limits_is_not_told_of_a_slip():
 def test_a_shoulder_cannot_drop_further_than_it_is_long():
     assert codes({"shoulder_length": 120.0, "shoulder_drop_left": 121.0}) == ["drop_over_length"]
     assert codes({"shoulder_length": 120.0, "shoulder_drop_right": 45.0}) == []
+    assert codes({"shoulder_length_left": 120.0, "shoulder_length_right": 138.0}) == []
 
 
 # Source: abstracts of Hiroshima Bunka Women's Junior College 1974 (296 girls: right shoulders from
