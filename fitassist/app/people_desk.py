@@ -15,25 +15,23 @@ from fitassist.domain.measurements import Catalogue
 from fitassist.domain.units import Unit
 from fitassist.errors import FitError
 from fitassist.files import read_file
-from fitassist.gui.people_ports import BodyHistory, FileKind, Settle
 from fitassist.session.events import FittingStarted, MeasuringBegan, PersonArchived, PersonTagged
-from fitassist.session.history import body_history, pooled
-from fitassist.session.people_export import ExportHeads
-from fitassist.session.people_import import Options, PlannedPerson
 from fitassist.session.person import fold_person
-from fitassist.session.record_facts import StateFacts, differences, facts_of
-from fitassist.session.taking_in import Together
-from fitassist.storage.backups import Backup
-from fitassist.storage.copies import Copy
 from fitassist.storage.document import LIMIT, read_document
-from fitassist.storage.exchange import Exporting, Importing, read_table_file
-from fitassist.storage.library import Library
-from fitassist.storage.people_folder import Listing
 from fitassist.wording.history_words import reminder_text
 from fitassist.wording.people_words import say
 
 if TYPE_CHECKING:
     from fitassist.app.workroom import Workroom
+    from fitassist.gui.people_ports import BodyHistory, FileKind, Settle
+    from fitassist.session.people_import import Options, PlannedPerson
+    from fitassist.session.record_facts import StateFacts
+    from fitassist.session.taking_in import Together
+    from fitassist.storage.backups import Backup
+    from fitassist.storage.copies import Copy
+    from fitassist.storage.exchange import Exporting, Importing
+    from fitassist.storage.library import Library
+    from fitassist.storage.people_folder import Listing
 
 
 class PeopleDesk:
@@ -134,6 +132,8 @@ class PeopleDesk:
 
     def copies(self, person_id: str) -> tuple[StateFacts, ...]:
         """List this record, then the versions in conflict beside it with where they differ."""
+        from fitassist.session.record_facts import differences, facts_of
+
         with self._library.open_person(person_id, read_only=True) as record:
             events = record.events
         here = fold_person(events)
@@ -155,6 +155,9 @@ class PeopleDesk:
 
     def history(self, person_id: str) -> tuple[BodyHistory, ...]:
         """Return the readings of each body by day."""
+        from fitassist.gui.people_ports import BodyHistory
+        from fitassist.session.history import body_history, pooled
+
         with self._library.open_person(person_id, read_only=True) as record:
             events = record.events
         person = fold_person(events)
@@ -213,10 +216,14 @@ class PeopleDesk:
 
     def read_table_file(self, path: str) -> bytes:
         """Return the bytes of a file the user chose."""
+        from fitassist.storage.exchange import read_table_file
+
         return read_table_file(Path(path))
 
     def bring_in(self, people: Sequence[PlannedPerson], options: Options) -> Importing:
         """Begin to keep people."""
+        from fitassist.storage.exchange import Importing
+
         for one in people:
             if one.known_id:
                 self._let_go(one.known_id)
@@ -226,6 +233,9 @@ class PeopleDesk:
         self, ids: Sequence[str], path: str, kind: FileKind, with_names: bool
     ) -> Exporting:
         """Begin to write people to a file."""
+        from fitassist.session.people_export import ExportHeads
+        from fitassist.storage.exchange import Exporting
+
         heads = ExportHeads(
             name=say("head.name"),
             tags=say("head.tags"),
@@ -269,6 +279,8 @@ def _padding_by_line() -> dict[str, tuple[str, ...]]:
 
 
 def _backup_facts(backup: Backup) -> StateFacts:
+    from fitassist.session.record_facts import StateFacts, facts_of
+
     key = str(backup.number)
     try:
         events = read_document(read_file(backup.path, LIMIT)[0]).events
@@ -278,6 +290,8 @@ def _backup_facts(backup: Backup) -> StateFacts:
 
 
 def _copy_facts(copy: Copy) -> StateFacts:
+    from fitassist.session.record_facts import StateFacts, facts_of
+
     if copy.problem is not None:
         return StateFacts(copy.name, problem=copy.problem)
     return facts_of(copy.name, copy.events)

@@ -19,32 +19,19 @@ from fitassist.errors import FitError
 from fitassist.gui import theme
 from fitassist.gui.fields import button, plain_label
 from fitassist.gui.folds import at_left, scrolling
-from fitassist.gui.history_panel import HistoryPanel
-from fitassist.gui.import_panel import ImportPanel
 from fitassist.gui.naming_card import NamingCard
-from fitassist.gui.out_panel import OutPanel
 from fitassist.gui.people_list import PeopleList
 from fitassist.gui.people_panel import PeoplePanel
 from fitassist.gui.people_ports import PeopleDesk, PeopleListed
 from fitassist.gui.person_card import WIDTH as CARD_WIDTH
 from fitassist.gui.person_card import PersonCard
 from fitassist.gui.slices import SLICE_S, Slices
-from fitassist.gui.states_panel import CopiesPanel, StatesPanel
-from fitassist.gui.together_panel import TogetherPanel
 from fitassist.wording.pages import say
 from fitassist.wording.people_words import say as people_say
 from fitassist.wording.sentences import sentence
 
 LIST_WIDTH = 1400
 _EMPTY, _LIST = 0, 1
-_PANELS: dict[str, Callable[[PeopleDesk], PeoplePanel]] = {
-    "history": HistoryPanel,
-    "states": StatesPanel,
-    "copies": CopiesPanel,
-    "together": TogetherPanel,
-    "out": OutPanel,
-    "in": ImportPanel,
-}
 
 
 class PeoplePage(QWidget):
@@ -324,7 +311,9 @@ class PeoplePage(QWidget):
     def panel(self, name: str) -> PeoplePanel:
         """Return a panel, made when it is first wanted."""
         if name not in self._panels:
-            made = _PANELS[name](self._desk)
+            from fitassist.gui.people_panels import PANELS
+
+            made = PANELS[name](self._desk)
             made.left.connect(self._on_left)
             self._panels[name] = made
             self._stack.addWidget(made)
@@ -344,18 +333,24 @@ class PeoplePage(QWidget):
         (self._first if self._stack.currentIndex() == _EMPTY else self.list_view).setFocus()
 
     def _show_about(self, name: str) -> None:
+        from fitassist.gui.people_panels import CopiesPanel, HistoryPanel, StatesPanel
+
         entry, panel = self.list.current(), self.panel(name)
         if entry is not None and isinstance(panel, HistoryPanel | StatesPanel | CopiesPanel):
             self._show(panel)
             panel.begin(entry.id, entry.name)
 
     def _show_together(self) -> None:
+        from fitassist.gui.people_panels import TogetherPanel
+
         entry, panel = self.list.current(), self.panel("together")
         if entry is not None and isinstance(panel, TogetherPanel):
             self._show(panel)
             panel.begin(entry, self.list.model.everybody())
 
     def _take_out(self, is_all: bool = False) -> None:
+        from fitassist.gui.people_panels import OutPanel
+
         panel = self.panel("out")
         assert isinstance(panel, OutPanel)
         self._show(panel)
@@ -365,6 +360,8 @@ class PeoplePage(QWidget):
         self._take_out(is_all=True)
 
     def _bring_in(self) -> None:
+        from fitassist.gui.people_panels import ImportPanel
+
         panel = self.panel("in")
         assert isinstance(panel, ImportPanel)
         self._show(panel)
