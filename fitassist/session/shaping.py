@@ -4,9 +4,9 @@
 The body's outline at each row follows from whatever was measured, the form's from its closed girth
 (``geometry.outline``). The best gaps at the wanted girth (``geometry.best_gaps``) say how much each
 seam should open; the difference of a seam from the mean of its row, in clicks, is handed to the
-planner as a wish beside the girths. Centre seams also spread the shoulders, the across-back and the
-bust points (common practice, no source), so they open no further than those lengths of the body
-allow where both are known.
+planner as a wish beside the girths. Centre seams also spread the neck, the shoulders, the
+across-back and the bust points (common practice, no source), so they open no further than the body
+is wide there, where both are known.
 """
 
 from __future__ import annotations
@@ -41,6 +41,9 @@ FORM_SPREAD_MM = 4.0
 # by a quarter of front and back gap each (our model: panels move by half a gap, and the shoulder
 # seam lies half-way between the centre seams).
 SHOULDER_SHARE = 0.25
+# Of the centre gaps at the bust row, what reaches the base of the neck: panels that tilt about the
+# shoulders bring less there than at the row (our own choice, no source).
+NECK_SHARE = 0.5
 SHOULDERS = ("shoulder_length", "shoulder_length_left", "shoulder_length_right")
 
 
@@ -240,6 +243,7 @@ def _within_lengths(body: Body, form: Form, row: Row, gaps: dict[Seam, float]) -
         target, closed = body.target(key, What.LENGTH), extra.get(f"{key}_mm")
         if target is not None and isinstance(closed, int | float):
             most[seam] = min(most[seam], max(target.value_mm - float(closed), 0.0))
+    most = _within_neck(body, form, gaps, most)
     over = 0.0
     for seam, limit in most.items():
         over += max(gaps[seam] - limit, 0.0)
@@ -247,6 +251,26 @@ def _within_lengths(body: Body, form: Form, row: Row, gaps: dict[Seam, float]) -
     for seam in (Seam.LEFT, Seam.RIGHT):
         gaps[seam] += over / 2
     return gaps
+
+
+def _within_neck(
+    body: Body, form: Form, gaps: Mapping[Seam, float], most: Mapping[Seam, float]
+) -> dict[Seam, float]:
+    """Return limits of the centre gaps under which the form's neck grows no larger than the body's.
+
+    Of both gaps together, ``NECK_SHARE`` is added to the girth of the neck; each is cut by the same
+    share, so that front and back keep their proportion. A dial at the neck can be closed again, so
+    it is the closed neck that counts.
+    """
+    target, line = body.target("neck"), form.line("neck")
+    if target is None or line is None or line.closed_girth_mm is None:
+        return dict(most)
+    room = max(target.value_mm - line.closed_girth_mm, 0.0) / NECK_SHARE
+    wanted = {seam: min(gaps[seam], limit) for seam, limit in most.items()}
+    both = sum(wanted.values())
+    if both <= room:
+        return dict(most)
+    return {seam: gap * room / both for seam, gap in wanted.items()}
 
 
 def _clicks(form: Form, row: Row, gaps: Mapping[Seam, float]) -> dict[str, float]:

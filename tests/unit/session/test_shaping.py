@@ -104,6 +104,38 @@ def test_the_shorter_of_two_shoulders_holds_the_centre_seams():
     assert held[Seam.FRONT] == held[Seam.BACK] == pytest.approx(4.0)
 
 
+def test_centre_seams_open_the_neck_no_wider_than_the_bodys():
+    # Our own model: half of both centre gaps reaches the neck. 10 mm of room are 20 mm of gaps.
+    body = a_whole_body(neck__girth=370.0)
+    row = next(r for r in a_form().rows if r.name == "bust")
+    gaps = {Seam.FRONT: 30.0, Seam.LEFT: 5.0, Seam.BACK: 10.0, Seam.RIGHT: 5.0}
+
+    def held(neck_mm: float | None, **lengths: float) -> dict[Seam, float]:
+        form = a_form(closed={"neck": neck_mm})
+        found = _within_lengths(with_lengths(body, **lengths), form, row, dict(gaps))
+        assert sum(found.values()) == pytest.approx(50.0)  # the sides give it instead
+        assert found[Seam.LEFT] == found[Seam.RIGHT]
+        return found
+
+    assert held(None) == held(350.0) == gaps  # not known, and 40 mm of gaps are let through
+    assert (held(360.0)[Seam.FRONT], held(360.0)[Seam.BACK]) == pytest.approx((15.0, 5.0))
+    assert held(380.0)[Seam.FRONT] == held(380.0)[Seam.BACK] == 0.0
+    without = _within_lengths(a_whole_body(), a_form(closed={"neck": 380.0}), row, dict(gaps))
+    assert without == gaps
+    waist = next(r for r in a_form().rows if r.name == "waist")
+    below = _within_lengths(body, a_form(closed={"neck": 380.0}), waist, dict(gaps))
+    assert below == gaps  # the waist does not reach the neck
+
+
+def test_a_neck_as_large_as_the_bodys_moves_the_girth_to_the_sides():
+    body = a_whole_body(neck__girth=360.0)
+    free = shaped(body, closed={"neck": 320.0}).offsets
+    held = shaped(body, closed={"neck": 360.0}).offsets
+    assert held["bust.front"] < free["bust.front"]
+    assert held["bust.left"] > free["bust.left"]
+    assert held["hip.front"] == free["hip.front"]
+
+
 def test_a_larger_left_half_opens_the_left_side_more_by_the_difference():
     halves = a_whole_body(hip__left_half=500.0, hip__right_half=480.0)
     alike = a_whole_body(hip__left_half=492.0, hip__right_half=488.0)
