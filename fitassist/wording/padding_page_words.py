@@ -36,8 +36,8 @@ _TEXTS: Final[dict[str, str]] = {
     "choose_other": N_("Choose another material"),
     "nothing": N_("Nothing is left to pad."),
     "nothing_why": N_(
-        "Every line lies within its tolerance. To shape the form further with padding, begin the "
-        "fitting anew with room for padding."
+        "Every line measured lies within its tolerance. To shape the form further with padding, "
+        "begin the fitting anew with room for padding."
     ),
     "nothing_why_over": N_(
         "No line lacks girth. Where the form stands out past the body, padding cannot help; see "

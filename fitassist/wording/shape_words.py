@@ -234,7 +234,8 @@ def note_text(code: str, line: str, values: Mapping[str, float], unit: AnyUnit) 
     if "number" in values:
         facts["number"] = length(values["number"], unit)
     pattern = _(_NOTES[code])
-    facts["line"] = line_name(line) if "the {line}" in pattern else capital(line_name(line))
+    name = line_name(line)
+    facts["line"] = capital(name) if pattern.startswith("{line}") else name
     return pattern.format(**facts)
 
 

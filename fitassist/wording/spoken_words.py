@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from fitassist.wording.language import N_, _
+from fitassist.wording.language import N_, _, language_code
 
 _ONES: Final = (
     N_("zero"), N_("one"), N_("two"), N_("three"), N_("four"), N_("five"), N_("six"), N_("seven"),
@@ -69,6 +69,10 @@ def spoken(text: str) -> str:
 
 def _said(match: re.Match[str]) -> str:
     whole, number, unit = match["whole"], match["number"], match["unit"]
+    if language_code() != "en":
+        # Every tongue puts numbers together in its own way, and its voice knows how: figures stay.
+        figures = number if whole is None else f"{whole} {number}"
+        return figures if unit is None else f"{figures} {_(_UNITS[unit][number != '1'])}"
     words, is_one = _number_said(whole, number)
     if unit is None:
         return words
