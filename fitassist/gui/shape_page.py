@@ -25,7 +25,8 @@ from fitassist.gui.silhouette_plot import SilhouettePlot
 from fitassist.session.shape_sections import Section
 from fitassist.session.shape_view import ShapeView
 from fitassist.wording.places import line_name
-from fitassist.wording.shape_words import kinds, note_text, place_text, say, times_text
+from fitassist.wording.reasons import note
+from fitassist.wording.shape_words import amount, kinds, note_text, place_text, say, times_text
 
 HERE_WIDTH = 344
 EMPTY_WIDTH = 640
@@ -98,6 +99,7 @@ class ShapePage(QWidget):
         self._plots.addWidget(self.grid, 1)
         self._plots.addLayout(self._build_silhouettes(), 1)
         self._how = plain_label(role="note", wraps=True)
+        self.carried = plain_label(role="note", wraps=True)
         self._below = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._below.setSpacing(theme.MARGIN)
         self.sharper = SharperList()
@@ -110,6 +112,7 @@ class ShapePage(QWidget):
         left.setSpacing(theme.STEP)
         left.addLayout(self._plots, 1)
         left.addWidget(self._how)
+        left.addWidget(self.carried)
         left.addLayout(self._below)
         self.here = ShapeHere()
         self._sides = QBoxLayout(QBoxLayout.Direction.LeftToRight)
@@ -279,7 +282,13 @@ class ShapePage(QWidget):
         how = [say("outlines_how")] + ([say("outlines_form")] if self._has_form else [])
         self._how.setText(" ".join(how))
         self._kind_why.setText(say("after_any_why" if view.kind == "any" else "after_why"))
-        self.silhouettes.show_views(view.silhouettes, view.lines, self._height_mm, self._words())
+        carried = " ".join(self._carried())
+        self.carried.setText(carried)
+        self.carried.setVisible(bool(carried))
+        words = "\n".join(filter(None, (self._words(), carried)))
+        self.silhouettes.show_views(
+            view.silhouettes, view.lines, self._height_mm, words, view.carriage
+        )
         self.sharper.show_sharper(view.sharper, self._labels)
         self.sharper.why.setText(say("wider", times=times_text(REAL_PEOPLE)))
         self.doubts.show_doubts(self._doubts())
@@ -295,6 +304,18 @@ class ShapePage(QWidget):
             facts = section_facts(section, self._unit, self._has_form)
             said.append(" ".join((f"{place}.", *facts)))
         return "\n".join(said)
+
+    def _carried(self) -> list[str]:
+        """Say how the body is carried and how long the form's torso is drawn, where it is known."""
+        assert self._view is not None
+        view, said = self._view, []
+        if view.carriage is not None:
+            said = [note(view.carriage.note, self._unit)]
+            said += [say("plumb")] if view.stack is not None else []
+        if view.pulled_mm:
+            which = "form_longer" if view.pulled_mm > 0 else "form_shorter"
+            said.append(say(which, amount=amount(abs(view.pulled_mm), self._unit)))
+        return said
 
     def _doubts(self) -> list[tuple[str, str]]:
         assert self._view is not None

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: MIT
 """Body and form stacked by height, from the front and from the body's left, with a level line.
 
+Where lengths tell how the body is carried, a plumb thread hangs in the side view.
 Both views share one scale and one height; a press chooses the height.
 """
 
@@ -33,6 +34,7 @@ from fitassist.gui.outline_plot import (
     plot_font,
     plot_pen,
 )
+from fitassist.session.posture import Carriage
 from fitassist.session.shape_sections import Section, Silhouettes
 from fitassist.wording.language import capital
 from fitassist.wording.places import line_name
@@ -40,6 +42,7 @@ from fitassist.wording.shape_words import say
 
 APART_MM = 30.0
 EDGE_MM = 12.0
+BOB_PX = 3.5
 Edges = tuple[Points, Points]  # what is at the left and at the right of a view
 
 
@@ -62,13 +65,23 @@ class SilhouettePlot(QWidget):
         self._views: Silhouettes | None = None
         self._lines: tuple[Section, ...] = ()
         self._height_mm = 0.0
+        self._carriage: Carriage | None = None
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
 
     def show_views(
-        self, views: Silhouettes | None, lines: tuple[Section, ...], height_mm: float, words: str
+        self,
+        views: Silhouettes | None,
+        lines: tuple[Section, ...],
+        height_mm: float,
+        words: str,
+        carriage: Carriage | None = None,
     ) -> None:
-        """Draw silhouettes with a level line at a height; `words` say the same."""
+        """Draw silhouettes with a level line at a height; `words` say the same.
+
+        A plumb thread is drawn where it is known how the body is carried.
+        """
         self._views, self._lines, self._height_mm = views, lines, height_mm
+        self._carriage = carriage
         self.setAccessibleName(say("silhouettes"))
         self.setAccessibleDescription(words)
         self._tell_reach()
@@ -167,6 +180,7 @@ class SilhouettePlot(QWidget):
         self._paint_lines(painter, scale, names)
         self._paint_view(painter, scale, front_x, _across)
         self._paint_view(painter, scale, side_x, lambda one: _deep(one, middle_mm))
+        self._paint_plumb(painter, scale, side_x, middle_mm)
         self._paint_captions(painter, front_x, side_x)
         painter.end()
 
@@ -211,6 +225,30 @@ class SilhouettePlot(QWidget):
             painter.setPen(drawn)
             for side in (0, 1):
                 painter.drawPolyline(self._curve(edges(shown)[side], shown.height_mm, x, scale))
+
+    def _paint_plumb(self, painter: QPainter, scale: float, x: float, middle_mm: float) -> None:
+        """Paint a plumb thread, and how the upper half leans from it.
+
+        Where the body tips it hangs through the middle of the waist, so that the lean is seen;
+        where only the back curves, from its backmost place above the waist, so that the dip is.
+        """
+        if self._carriage is None:
+            return
+        assert self._views is not None
+        body, colours = self._views.body, theme.palette()
+        tip, top_mm = self._carriage.tip_rad, float(body.height_mm[-1])
+        at_mm = 0.0 if tip else float(body.back_mm[body.height_mm >= 0.0].min())
+        at = x + (middle_mm - at_mm) / scale
+        top, waist, low = (float(self._y(mm, scale)) for mm in (top_mm, 0.0, body.height_mm[0]))
+        painter.setPen(plot_pen(colours.ink, 1.0))
+        painter.drawLine(QPointF(at, top), QPointF(at, low))
+        painter.setBrush(QColor(colours.ink))
+        painter.drawEllipse(QPointF(at, low), BOB_PX, BOB_PX)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        if tip:
+            painter.setPen(plot_pen(colours.body, BODY_PX))
+            lean = float(np.tan(tip)) * (waist - top)
+            painter.drawLine(QPointF(at, waist), QPointF(at + lean, top))
 
     def _curve(self, across: Points, height: Points, x: float, scale: float) -> QPolygonF:
         xs, ys = x + across / scale, self._y(height, scale)

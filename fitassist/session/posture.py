@@ -7,6 +7,7 @@ Found once for a body and a form; said in the first minute, or asked as a plain 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from fitassist.domain.body import Body
 from fitassist.domain.form import Form
@@ -14,7 +15,7 @@ from fitassist.domain.lines import What
 from fitassist.domain.steps import Note, Reason
 from fitassist.geometry.posture import arc_rise_mm, stand_setting, tip_rad, wedge_mm
 from fitassist.geometry.sections import USUAL_BREADTH_PER_DEPTH, semi_axes
-from fitassist.session.shape_form import known_heights
+from fitassist.session.shape_form import set_heights, torso_set_mm
 
 # Front (side of neck over the bust point to the waist) less back (neck to waist): outside of these
 # a body is carried otherwise than usual. Own choice, from memory of the trade, wide on purpose.
@@ -27,6 +28,29 @@ HOLLOW_MM = 20.0
 WORTH_MM = 6.0  # a quarter inch: less is not seen under a garment (own choice)
 OFF_ROW_MM = 15.0  # a tape half an inch off a row still follows it (own choice)
 USUAL_SHOULDER_MM = 125.0  # only where it was not measured; wedges do not depend on it
+
+
+@dataclass(frozen=True)
+class Carriage:
+    """How a body is carried, as its lengths tell: what to say of it, and the tip of its upper half.
+
+    ``tip_rad`` is below zero where it tips to the front, 0 where only the back curves.
+    """
+
+    note: Note
+    tip_rad: float
+
+
+def carriage(body: Body, form: Form | None) -> Carriage | None:
+    """Return how a body is carried; None where its lengths tell nothing beyond the usual.
+
+    Without a form only the body's own back is spoken of, for the rest says what a torso can do.
+    """
+    found = _carried(body, form or Form(name="", lines=(), rows=(), dials=()))
+    if not found or (form is None and "degrees" in found[0].reason.values):
+        return None
+    tip = math.radians(float(str(found[0].reason.values.get("degrees", 0.0))))
+    return Carriage(found[0], -tip if found[0].reason.code.startswith("back_long") else tip)
 
 
 def posture_notes(body: Body, form: Form) -> tuple[Note, ...]:
@@ -58,20 +82,10 @@ def _note(code: str, line: str = "", **values: float) -> Note:
     return Note(code="step", line=line, reason=Reason(code=code, values=facts))
 
 
-def _torso_set_mm(body: Body, form: Form) -> float | None:
-    """Return back neck to waist as this form can be set for this body."""
-    torso, back = form.torso, _length(body, "back_neck_to_waist")
-    if torso.parts == "none" or back is None:
-        return torso.length_mm
-    least = torso.least_mm if torso.least_mm is not None else back
-    greatest = torso.greatest_mm if torso.greatest_mm is not None else back
-    return min(max(back, least), greatest)
-
-
 def _stand(body: Body, form: Form) -> tuple[Note, ...]:
     """Say what a stand that does not reach asks for; from the waist where there is no shoulder."""
     wanted, waist = _length(body, "floor_to_shoulder"), _length(body, "floor_to_waist")
-    torso = _torso_set_mm(body, form)
+    torso = torso_set_mm(form, body)
     if wanted is None and waist is not None and torso is not None:
         wanted = waist + torso
     if wanted is None:
@@ -88,7 +102,7 @@ def _stand(body: Body, form: Form) -> tuple[Note, ...]:
 
 def _torso(body: Body, form: Form) -> tuple[Note, ...]:
     found = []
-    back, there = _length(body, "back_neck_to_waist"), _torso_set_mm(body, form)
+    back, there = _length(body, "back_neck_to_waist"), torso_set_mm(form, body)
     if back is not None and there is not None and back - there >= WORTH_MM:
         found.append(_note("torso_short", mm=back - there))
     front = _length(body, "front_waist_length")
@@ -145,15 +159,11 @@ def _shoulders(body: Body) -> tuple[Note, ...]:
 
 def _places(body: Body, form: Form) -> tuple[Note, ...]:
     """Say where the body's fullest places lie off the form's; no dial moves them up or down."""
-    heights, rows = known_heights(form), {row.line for row in form.rows}
+    heights, rows = set_heights(form, body), {row.line for row in form.rows}
     found = []
     bust, hip = _length(body, "waist_to_bust"), _length(body, "waist_to_hip")
     if bust is not None and "bust" in heights:
-        set_to = _torso_set_mm(body, form)
-        pulled = 0.0  # a torso that is pulled longer takes its bust up with it
-        if form.torso.parts != "none" and set_to and form.torso.length_mm:
-            pulled = set_to - form.torso.length_mm
-        off = bust - (heights["bust"] + pulled)
+        off = bust - heights["bust"]
         if abs(off) > OFF_ROW_MM:
             found.append(_note("bust_higher" if off > 0 else "bust_lower", "bust", mm=abs(off)))
     if hip is not None and "hip" in heights:

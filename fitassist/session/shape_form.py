@@ -109,7 +109,7 @@ def form_stack(
         If too little is known of the form's girths, as ``torso_outlines`` says.
     """
     closed = form_outlines(form, body, priors).levels
-    heights = form_heights(form, body_heights_mm, measured)
+    heights = form_heights(set_heights(form, body), body_heights_mm, measured)
     order = sorted(OUTLINE_LINES, key=lambda line: heights[line])
     told = _predicted_girths(form)
     rows = {row.line for row in form.rows}
@@ -150,12 +150,36 @@ def known_heights(form: Form) -> dict[str, float]:
     }
 
 
+def torso_set_mm(form: Form, body: Body) -> float | None:
+    """Return back neck to waist as a form can be set for a body; None where that is not known."""
+    torso, back = form.torso, body.target("back_neck_to_waist", What.LENGTH)
+    if torso.parts == "none" or back is None:
+        return torso.length_mm
+    least = torso.least_mm if torso.least_mm is not None else back.value_mm
+    greatest = torso.greatest_mm if torso.greatest_mm is not None else back.value_mm
+    return min(max(back.value_mm, least), greatest)
+
+
+def torso_pull_mm(form: Form, body: Body) -> float:
+    """Return how much longer than it stands a form's torso is pulled for a body."""
+    set_to = torso_set_mm(form, body)
+    if form.torso.parts == "none" or not set_to or not form.torso.length_mm:
+        return 0.0
+    return set_to - form.torso.length_mm
+
+
+def set_heights(form: Form, body: Body) -> dict[str, float]:
+    """Return the heights a form gives, its torso set for a body: it takes its upper half along."""
+    pull = torso_pull_mm(form, body)
+    return {k: mm + pull if mm > 0.0 else mm for k, mm in known_heights(form).items()}
+
+
 def form_heights(
-    form: Form, body_heights_mm: Mapping[str, float], measured: Collection[str]
+    known_mm: Mapping[str, float], body_heights_mm: Mapping[str, float], measured: Collection[str]
 ) -> dict[str, float]:
     """Return the heights of the six lines on a form: its own, and the body's stretched between."""
     there = {*measured, "waist"} & set(body_heights_mm)
-    pairs = sorted((body_heights_mm[k], v) for k, v in known_heights(form).items() if k in there)
+    pairs = sorted((body_heights_mm[k], v) for k, v in known_mm.items() if k in there)
     if not pairs or any(b[1] - a[1] < 1.0 for a, b in pairwise(pairs)):
         return dict(body_heights_mm)
     xs, ys = (np.array(column) for column in zip(*pairs, strict=True))

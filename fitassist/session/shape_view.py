@@ -21,7 +21,8 @@ from fitassist.geometry.outline import TorsoOutlines, torso_outlines
 from fitassist.geometry.outline_readings import HEIGHT_LENGTHS, OutlineReading
 from fitassist.geometry.shape_prior import PriorKind, ShapePrior, ShapePriors
 from fitassist.geometry.sharpening import what_sharpens
-from fitassist.session.shape_form import form_stack, known_heights
+from fitassist.session.posture import WORTH_MM, Carriage, carriage
+from fitassist.session.shape_form import form_stack, set_heights, torso_pull_mm
 from fitassist.session.shape_sections import (
     BodyStack,
     Section,
@@ -82,6 +83,10 @@ class ShapeView:
         What is in doubt, was left out, or lies elsewhere than on the form.
     missing
         Lines without a girth, while there are too few of them to draw anything.
+    carriage
+        How the body is carried, where its lengths tell.
+    pulled_mm
+        How much longer than it stands the torso of the form is drawn, where that moves its lines.
     """
 
     kind: PriorKind
@@ -91,6 +96,8 @@ class ShapeView:
     sharper: tuple[Sharper, ...] = ()
     notes: tuple[ShapeNote, ...] = ()
     missing: tuple[str, ...] = ()
+    carriage: Carriage | None = None
+    pulled_mm: float = 0.0
 
 
 def shape_view(
@@ -118,11 +125,13 @@ def shape_view(
     levels = list(outlines.levels.values())
     heights = {level.line: level.height_mm for level in levels}
     measured = {HEIGHT_LENGTHS[r.line][0] for r in readings if r.line in HEIGHT_LENGTHS}
-    form_there = None
+    form_there, pulled = None, 0.0
     if form is not None:
         try:
             form_there = form_stack(form, body, heights, measured, priors)
-            notes += _places(heights, measured, form, catalogue)
+            known = set_heights(form, body)
+            notes += _places(heights, measured, form, known, catalogue)
+            pulled = _pulled(form, body, known, measured)
         except FitError:
             notes.append(ShapeNote("form_outline_unknown"))
     girths = {one.line for one in readings if one.what == What.GIRTH}
@@ -138,7 +147,17 @@ def shape_view(
         for one in told
         if one.band_left_at_line < LEAST_GAIN and (found := _asked(catalogue, one.line, one.what))
     ]
-    return ShapeView(kind, lines, stack, views, _apart(sharper), tuple(notes))
+    told_apart, carried = _apart(sharper), carriage(body, form)
+    return ShapeView(
+        kind, lines, stack, views, told_apart, tuple(notes), carriage=carried, pulled_mm=pulled
+    )
+
+
+def _pulled(form: Form, body: Body, known: Mapping[str, float], measured: set[str]) -> float:
+    """Return how much longer the torso is drawn, where a line is drawn higher for it."""
+    pull = torso_pull_mm(form, body)
+    moves = any(line in measured and mm > 0.0 for line, mm in known.items())
+    return pull if moves and abs(pull) >= WORTH_MM else 0.0
 
 
 def _believed(
@@ -227,13 +246,16 @@ def _apart(sharper: Sequence[Sharper]) -> tuple[Sharper, ...]:
 
 
 def _places(
-    heights: Mapping[str, float], measured: set[str], form: Form, catalogue: Catalogue
+    heights: Mapping[str, float],
+    measured: set[str],
+    form: Form,
+    known: Mapping[str, float],
+    catalogue: Catalogue,
 ) -> list[ShapeNote]:
     """Say where the body's fullest places lie elsewhere than the form has them.
 
     Only where they were measured: what is usual says little about one body's heights.
     """
-    known = known_heights(form)
     rows = {row.line for row in form.rows} & set(known)
     lowest = min(known.values(), default=-np.inf)
     found, unknown = [], []

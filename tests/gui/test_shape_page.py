@@ -210,3 +210,25 @@ def test_every_note_can_be_said_in_both_units(code: str) -> None:
         said = note_text(note.code, note.line, note.values, unit)  # type: ignore[arg-type]
         assert "{" not in said
         assert said.endswith(".")
+
+
+def thread_of(page: ShapePage) -> int:
+    """Count the pixels of the side view that would be others if nothing were known of a bearing."""
+    plot, view, drawn = page.silhouettes, page.shown_view(), channels(shot(page.silhouettes))
+    plot.show_views(view.silhouettes, view.lines, page.height_mm, "")
+    return int((channels(shot(plot)) != drawn).any(axis=2).sum())
+
+
+def test_how_a_body_is_carried_is_drawn_and_said(qtbot: QtBot, page: ShapePage) -> None:
+    assert not page.carried.isVisible()
+    back = ("back_neck_to_waist", What.LENGTH, 400.0)
+    tipped = page_of(qtbot, view_of(back, ("front_waist_length", What.LENGTH, 560.0)))
+    assert "upright bearing" in tipped.carried.text()
+    assert say("plumb") in tipped.carried.text()
+    assert tipped.carried.text() in tipped.silhouettes.accessibleDescription()
+    assert thread_of(tipped) > 150  # a pixel wide and some hundred long, and the lean beside it
+    lower = ("floor_to_waist", What.LENGTH, 1030.0), ("floor_to_shoulder", What.LENGTH, 1470.0)
+    dipped = page_of(qtbot, view_of(back, *lower, form=False), has_form=False)
+    assert "dips in" in dipped.carried.text()
+    assert thread_of(dipped) > 100
+    assert thread_of(page) == 0

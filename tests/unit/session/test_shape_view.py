@@ -278,3 +278,60 @@ def test_what_a_form_taught_and_cannot_be_read_is_passed_over() -> None:
     spoilt = a_form().model_copy(update={"learned": {"version": 99}})
     for section in seen(a_body(), spoilt).lines:
         assert section.form is not None
+
+
+def carried(
+    back_mm: float, front_mm: float | None = None, straight_mm: float | None = None
+) -> Body:
+    lengths = {"back_neck_to_waist": back_mm, "front_waist_length": front_mm}
+    if straight_mm is not None:
+        lengths |= {"floor_to_waist": 1030.0, "floor_to_shoulder": 1030.0 + straight_mm}
+    return a_body(*((k, What.LENGTH, mm) for k, mm in lengths.items() if mm is not None))
+
+
+def test_how_a_body_is_carried_is_told_beside_its_silhouette() -> None:
+    # Front less back of 10 to 90 mm counts as usual: 120 mm tips back, minus 20 mm to the front.
+    form = a_form()
+    assert seen(carried(400.0, 450.0), form).carriage is None
+    upright, rounded = (seen(carried(400.0, mm), form).carriage for mm in (520.0, 380.0))
+    assert upright is not None
+    assert rounded is not None
+    assert upright.tip_rad > 0.0 > rounded.tip_rad
+    assert upright.note.reason.code.startswith("front_long")
+    depth = next(s.depth_mm for s in seen(a_body()).lines if s.line == "waist")
+    # 30 mm over the depth of the waist, which is guessed from its girth where it was not measured.
+    assert math.tan(upright.tip_rad) == pytest.approx(30.0 / depth, rel=0.2)
+
+
+def test_only_the_bodys_own_back_is_told_where_there_is_no_form() -> None:
+    assert seen(carried(400.0, 520.0)).carriage is None
+    dipped = seen(carried(400.0, straight_mm=430.0)).carriage
+    assert dipped is not None
+    assert (dipped.note.reason.code, dipped.tip_rad) == ("sway_back", 0.0)
+
+
+def test_a_torso_pulled_longer_takes_the_forms_upper_half_up() -> None:
+    form = a_form()
+    standing = form.torso.length_mm
+    bust, waist = form.line("bust"), form.line("waist")
+    assert standing is not None
+    assert bust is not None
+    assert waist is not None
+    assert bust.height_mm is not None
+    assert waist.height_mm is not None
+    there = ("waist_to_bust", What.LENGTH, bust.height_mm - waist.height_mm + 40.0)
+    hip = ("waist_to_hip", What.LENGTH, 200.0)
+    level = seen(a_body(there, hip, ("back_neck_to_waist", What.LENGTH, standing)), form)
+    longer = seen(a_body(there, hip, ("back_neck_to_waist", What.LENGTH, standing + 40.0)), form)
+    both = (level, longer)
+    assert (level.pulled_mm, longer.pulled_mm) == pytest.approx((0.0, 40.0))
+    assert "above_row" in noted(level)
+    assert "above_row" not in noted(longer)  # pulled so, the row lies where the body is fullest
+    at = [dict(zip(v.stack.form.lines, v.stack.form.heights_mm, strict=True)) for v in both]  # type: ignore[union-attr]
+    assert at[0]["bust"] == pytest.approx(bust.height_mm - waist.height_mm)
+    assert at[1]["bust"] - at[0]["bust"] == pytest.approx(40.0)
+    assert at[1]["hip"] == pytest.approx(at[0]["hip"])  # below the waist all stays
+    for view, lines in zip(both, at, strict=True):
+        assert view.silhouettes is not None
+        assert view.silhouettes.form is not None
+        assert view.silhouettes.form.height_mm[-1] == pytest.approx(lines["upper_chest"])
