@@ -122,7 +122,6 @@ class MeasurementRow(QWidget):
         width = theme.characters(characters)
         self._label_holder.setFixedWidth(width)
         self._summary.setMinimumWidth(0 if is_large else width)
-        self._summary.setVisible(bool(self._summary.text()) or not is_large)
         top = Qt.AlignmentFlag.AlignTop
         if is_large:
             self._grid.addWidget(self.again, 0, 2, top)
@@ -130,6 +129,8 @@ class MeasurementRow(QWidget):
         else:
             self._grid.addWidget(self.again, 0, 2, top)
             self._grid.addWidget(self._summary, 0, 3, top)
+        # Only now: shown before it stands in the row it would be a window and take the keys.
+        self._summary.setVisible(bool(self._summary.text()) or not is_large)
 
     def changeEvent(self, event: QEvent) -> None:
         """Stand differently where the type is larger."""
