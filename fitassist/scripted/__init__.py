@@ -45,7 +45,8 @@ first yields the set back: the dials are real.
 
 A field that is not described here is refused, so that a slip is not silently ignored. The body's
 file may hold ``"preferences"``: {"confidence": 0.95, "units": "in", ...}, by the names of
-``fitassist.domain.body.Preferences``.
+``fitassist.domain.body.Preferences``; and ``"setting"``: nearest_girth, room_for_padding or
+frame_first, by which the outlines of body and form say which seams open (girths alone without it).
 
 With --person every answer is in the record before the next line is written, and the same command
 goes on at the same instruction, with ids from 1 again. --learned-out writes the form with what was

@@ -19,11 +19,13 @@ from fitassist.domain.body import Body, Preferences
 from fitassist.domain.body_file import load_body_text, refuse_tolerance
 from fitassist.domain.form import Form
 from fitassist.domain.form_file import MAX_BYTES, MAX_NAME, build, form_to_json, load_form_text
+from fitassist.domain.shaping import Shaping
 from fitassist.errors import BadFile, FitError, StorageFailed
 from fitassist.files import read_file, replace_file
 from fitassist.scripted.lines import write_line
 from fitassist.scripted.loop import Loop
 from fitassist.scripted.messages import error_message
+from fitassist.scripted.shaped import shaping_asked
 from fitassist.session.events import FittingStarted, PersonNamed, Recorded
 from fitassist.session.fitting import Fitting
 from fitassist.storage.record import Record
@@ -41,6 +43,7 @@ class _Given:
     form: Form
     body: Body
     preferences: Preferences
+    shaping: Shaping
 
 
 def main(
@@ -105,10 +108,11 @@ def _read(asked: argparse.Namespace) -> _Given:
     if not isinstance(given, dict):
         raise BadFile("bad_field", "body: preferences", why="wrong_type")
     preferences = _named("body: preferences", lambda: _preferences(given))
+    shaping = _named("body", lambda: shaping_asked(body, form, preferences))
     out = asked.learned_out
     if out is not None and not out.absolute().parent.is_dir():
         raise StorageFailed("folder_gone", "learned-out", path=str(out))
-    return _Given(form, body, preferences)
+    return _Given(form, body, preferences, shaping)
 
 
 def _preferences(given: dict[str, Any]) -> Preferences:
@@ -140,7 +144,7 @@ def _text(path: Path) -> str:
 def _fitting(given: _Given, person: Path | None, stack: ExitStack) -> Fitting:
     """Begin a fitting, or go on with the last one of the record if it is the same."""
     if person is None:
-        return Fitting.start(given.body, given.form, given.preferences)
+        return Fitting.start(given.body, given.form, given.preferences, given.shaping)
     record = _named("person", lambda: _record(person, given.body))
     stack.callback(_close, record)
     started, past = _last_fitting(record.events)
@@ -151,6 +155,7 @@ def _fitting(given: _Given, person: Path | None, stack: ExitStack) -> Fitting:
             body=given.body,
             form=given.form,
             preferences=given.preferences,
+            shaping=given.shaping,
         )
         record.append([started])
         past = ()

@@ -15,6 +15,7 @@ from fitassist.domain import answers as an
 from fitassist.domain.body import Body, Preferences
 from fitassist.domain.form import Form
 from fitassist.domain.lines import What
+from fitassist.domain.shaping import Shaping
 from fitassist.domain.steps import Instruction, Note
 from fitassist.planning import learned
 from fitassist.session import events as ev
@@ -60,10 +61,20 @@ class Fitting:
             self._next = self._take(())
 
     @classmethod
-    def start(cls, body: Body, form: Form, preferences: Preferences | None = None) -> Fitting:
+    def start(
+        cls,
+        body: Body,
+        form: Form,
+        preferences: Preferences | None = None,
+        shaping: Shaping | None = None,
+    ) -> Fitting:
         """Begin a fitting that is kept in memory only."""
         started = ev.FittingStarted(
-            fitting_id="memory", body=body, form=form, preferences=preferences or Preferences()
+            fitting_id="memory",
+            body=body,
+            form=form,
+            preferences=preferences or Preferences(),
+            shaping=shaping or Shaping(),
         )
         return cls(started, _Memory())
 

@@ -8,6 +8,7 @@ import json
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 from fitassist.domain.form_file import load_form_text
 from fitassist.scripted import main
@@ -176,3 +177,47 @@ def test_it_runs_as_a_module_and_keeps_standard_output_to_the_protocol(files: Pa
     assert child.returncode == 3
     assert [one["kind"] for one in said(child.stdout)][-1] == "error"
     assert b"refused" in child.stderr
+
+
+def _with_setting(files: Path, tmp_path: Path, **more: object) -> tuple[int, list[dict[str, Any]]]:
+    """Run the first lines of a session whose body's file holds more."""
+    (tmp_path / "form.json").write_bytes((files / "form.json").read_bytes())
+    (tmp_path / "body.json").write_text(json.dumps(BODY | more), encoding="utf-8")
+    return run(tmp_path, [])
+
+
+def test_a_setting_lets_shape_choose_the_seams_and_is_kept(files: Path, tmp_path: Path) -> None:
+    def opened(lines: list[dict[str, Any]]) -> dict[str, int]:
+        dials = next(one for one in lines if one["kind"] == "set")["dials"]
+        return {one["dial"].partition(".")[2]: one["clicks"] for one in dials}
+
+    plain, shaped = (
+        opened(_with_setting(files, tmp_path, **more)[1])
+        for more in ({}, {"setting": "nearest_girth"})
+    )
+    # By girths alone the seams of a row stay within a click; by shape the back gives less.
+    assert max(plain.values()) - min(plain.values()) <= 1
+    assert shaped["front"] - shaped["back"] >= 2
+    assert shaped["left"] == shaped["right"]
+    room = _with_setting(files, tmp_path, setting="room_for_padding")[1][0]
+    assert room["tolerance_mm"].keys() == {"bust", "waist", "hip"}
+    record = tmp_path / "p.json"
+    for _ in range(2):  # the second goes on in the first
+        run(tmp_path, [], "--person", record)
+    with Record.open(record, lambda: "2026-03-04T09:00:00Z") as kept:
+        begun = [e.event for e in kept.events if isinstance(e.event, FittingStarted)]
+    assert [one.shaping.setting for one in begun] == ["room_for_padding"]
+    assert begun[0].shaping.girths_mm
+
+
+def test_a_setting_that_is_none_is_refused_by_its_name(files: Path, tmp_path: Path) -> None:
+    for wrong in ("nearest", 3, None, ["frame_first"]):
+        code, lines = _with_setting(files, tmp_path, setting=wrong)
+        assert code == 2
+        assert lines[0]["field"] == "body: setting"
+
+
+def test_frame_first_without_a_frame_is_told_as_a_note(files: Path, tmp_path: Path) -> None:
+    code, lines = _with_setting(files, tmp_path, setting="frame_first")
+    assert code == 3  # the input ended; the fitting began
+    assert any(one["kind"] == "note" and one["code"] == "step" for one in lines)
