@@ -6,6 +6,7 @@ Words in braces are filled by ``fitassist.wording.sentences``.
 
 from __future__ import annotations
 
+from fitassist.wording.choosing_sentences import CHOOSING_SENTENCES
 from fitassist.wording.language import N_
 from fitassist.wording.padding_sentences import PADDING_SENTENCES
 from fitassist.wording.people_sentences import PEOPLE_SENTENCES
@@ -356,6 +357,7 @@ SENTENCES: dict[str, tuple[str, ...]] = {
         N_("Your records are safe."),
         N_("Install the program again."),
     ),
+    **CHOOSING_SENTENCES,
     **PADDING_SENTENCES,
     **PEOPLE_SENTENCES,
     **SHEET_SENTENCES,
