@@ -17,25 +17,40 @@ from scipy.special import ndtr
 from fitassist.domain.lines import What
 from fitassist.planning.belief import Belief, gaps, moments
 from fitassist.planning.chance import Goal
-from fitassist.planning.layout import Bools, Floats, Ints, Layout
+from fitassist.planning.layout import Floats, Ints, Layout
 from fitassist.planning.prior import PriorSpreads, slop_variances
 
 
 @dataclass(frozen=True)
 class _Terms:
-    """Gaps, slopes and noise of K stands of n dials."""
+    """What K stands of n dials contribute, before any goal's weights."""
 
-    gap: Floats  # (K, n)
-    slope: Floats
-    still: Bools  # where the dial's present slop stays
-    noise: Floats  # variance of the gap that no unknown explains
-    lap: Floats  # (n,)
+    features: Floats  # (K, 3 n): gaps, slopes where the present slop stays, slopes turned about
+    slope: Floats  # (K, n)
+    noise: Floats  # (K, n) variance of the gap that no unknown explains
 
-    def row(self, w: Floats, we: Floats) -> tuple[Floats, Floats, Floats]:
-        """Return (K, 3 n) row vectors, (K,) constants and (K,) noise for one goal."""
-        seen = we * self.slope
-        j = np.concatenate([w * self.gap, seen * self.still, -seen], axis=1)
-        return j, seen @ self.lap, self.noise @ we**2
+
+@dataclass(frozen=True)
+class _Weights:
+    """What each of G goals makes of the terms of n dials; all rows are a goal's."""
+
+    shift: Floats  # (n, G) of the slopes
+    noise: Floats  # (n, G)
+    mean: Floats  # (3 n, G) of the features
+    square: Floats  # (3 n, 3 n G): the covariance, goal beside goal
+
+
+@dataclass(frozen=True)
+class _Held:
+    """One stand of all dials, and what each goal makes of it."""
+
+    base: Floats  # (D,)
+    features: Floats  # (3 D,)
+    shift: Floats  # (G, D)
+    noise: Floats  # (G, D)
+    mean: Floats  # (G,)
+    variance: Floats  # (G,)
+    slant: Floats  # (G, 3 D): twice the covariance with the features
 
 
 class Forecast:
@@ -49,7 +64,20 @@ class Forecast:
         self._lap = mean[self.layout.lap]
         self._lap_sd = np.sqrt(np.diagonal(cov)[self.layout.lap])
         self._slop_variance = slop_variances(self.layout)
-        self._parts = [self._part(goal, mean, cov) for goal in self.goals]
+        n_d, n_g = len(self.here), len(self.goals)
+        size = 3 * n_d + 2
+        # What the goals have of their own, stacked: weights of the features, moments, offsets.
+        self._feature_weights = np.zeros((n_g, 3 * n_d))
+        self._means, self._covs = np.zeros((n_g, size)), np.zeros((n_g, size, size))
+        self._offsets = np.ones((n_g, 2))
+        for g, goal in enumerate(self.goals):
+            w, self._means[g], self._covs[g] = self._part(goal, mean, cov)
+            effect = w * self._means[g, :n_d]
+            self._feature_weights[g] = np.concatenate([w, effect, effect])
+            self._offsets[g, 1] = 1.0 if goal.what == What.GIRTH else 0.5
+        self._effect = self._feature_weights[:, n_d : 2 * n_d]
+        self._weights_of: dict[bytes, _Weights] = {}
+        self._last: _Held | None = None
         self.low = np.array([goal.low_mm for goal in self.goals])
         self.high = np.array([goal.high_mm for goal in self.goals])
 
@@ -68,7 +96,7 @@ class Forecast:
 
     def effects(self) -> list[Floats]:
         """Mean effects (D,) of all dials on each goal's line."""
-        return [mean[: len(self.here)] for _, mean, _ in self._parts]
+        return [mean[: len(self.here)] for mean in self._means]
 
     def at(self, openings: Floats) -> tuple[Floats, Floats]:
         """Return (K, G) means and spreads in mm for (K, D) openings in mm."""
@@ -84,26 +112,55 @@ class Forecast:
         dials, openings
             (n,) which dials are varied, and (K, n) where they stand instead.
         """
-        n_d = len(base)
-        rest = np.setdiff1d(np.arange(n_d), dials)
-        held, there = self._terms(base[None], np.arange(n_d)), self._terms(openings, dials)
-        other = self._terms(base[None, rest], rest)
+        n_d, n_g = len(base), len(self.goals)
+        held, there, weights = self._held(base), self._terms(openings, dials), self._weights(dials)
+        rest = np.ones(n_d, dtype=bool)
+        rest[dials] = False
         columns = np.concatenate([dials, n_d + dials, 2 * n_d + dials])
-        means = np.empty((len(openings), len(self.goals)))
-        variances = np.empty_like(means)
-        for g, (w, mean, cov) in enumerate(self._parts):
-            we = w * mean[:n_d]
-            garment = 1.0 if self.goals[g].what == What.GIRTH else 0.5
-            j = np.append(held.row(w, we)[0][0], [1.0, garment])
-            j_there, shift, noise = there.row(w[dials], we[dials])
-            _, shift_rest, noise_rest = other.row(w[rest], we[rest])
-            change = j_there - j[columns]
-            seen = j @ cov
-            means[:, g] = float(j @ mean) + float(shift_rest[0]) + change @ mean[columns] + shift
-            inner = change @ cov[np.ix_(columns, columns)]
-            variances[:, g] = float(seen @ j) + float(noise_rest[0]) + noise
-            variances[:, g] += 2.0 * (change @ seen[columns]) + (inner * change).sum(axis=1)
+        change = there.features - held.features[columns]
+        means = held.mean + held.shift[:, rest].sum(axis=1)
+        means = means + change @ weights.mean + there.slope @ weights.shift
+        inner = (change @ weights.square).reshape(len(openings), n_g, len(columns))
+        variances = held.variance + held.noise[:, rest].sum(axis=1) + there.noise @ weights.noise
+        variances += change @ held.slant[:, columns].T + np.einsum("kgi,ki->kg", inner, change)
         return means, np.sqrt(np.maximum(variances, 1e-9))
+
+    def _held(self, base: Floats) -> _Held:
+        """Return one stand of all dials; the last is kept, for rows are varied from it in turn."""
+        if self._last is not None and np.array_equal(self._last.base, base):
+            return self._last
+        n_d = len(base)
+        terms = self._terms(base[None], np.arange(n_d))
+        features, slope, noise = terms.features[0], terms.slope[0], terms.noise[0]
+        row = np.concatenate([self._feature_weights * features, self._offsets], axis=1)
+        seen = np.matmul(row[:, None, :], self._covs)[:, 0]
+        self._last = _Held(
+            base=base.copy(),
+            features=features,
+            shift=self._effect * (slope * self._lap),
+            noise=self._effect**2 * noise,
+            mean=(row * self._means).sum(axis=1),
+            variance=(seen * row).sum(axis=1),
+            slant=2.0 * seen[:, : 3 * n_d] * self._feature_weights,
+        )
+        return self._last
+
+    def _weights(self, dials: Ints) -> _Weights:
+        """Return what the goals make of these dials; kept, since rows are looked at many times."""
+        key = dials.tobytes()
+        if key not in self._weights_of:
+            n_d = len(self.here)
+            columns = np.concatenate([dials, n_d + dials, 2 * n_d + dials])
+            weights, effect = self._feature_weights[:, columns], self._effect[:, dials]
+            square = self._covs[:, columns[:, None], columns]
+            square = square * weights[:, :, None] * weights[:, None, :]
+            self._weights_of[key] = _Weights(
+                shift=(effect * self._lap[dials]).T,
+                noise=(effect**2).T,
+                mean=(weights * self._means[:, columns]).T,
+                square=square.transpose(1, 0, 2).reshape(len(columns), -1),
+            )
+        return self._weights_of[key]
 
     def _terms(self, openings: Floats, dials: Ints) -> _Terms:
         """Return what K stands of some dials contribute, before any goal's weights."""
@@ -111,7 +168,8 @@ class Forecast:
         gap, slope, left = gaps(openings, self._lap[dials], self._lap_sd[dials])
         bend = PriorSpreads().bend * (openings - self.here[dials])
         fresh = (self._slop_variance[dials] + bend**2) * moved
-        return _Terms(gap, slope, ~moved, slope**2 * fresh + left, self._lap[dials])
+        features = np.concatenate([gap, slope * ~moved, -slope], axis=1)
+        return _Terms(features, slope, slope**2 * fresh + left)
 
     def chances(self, means: Floats, spreads: Floats) -> Floats:
         """(K, G) chance of each goal."""
