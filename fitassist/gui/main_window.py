@@ -176,7 +176,8 @@ class MainWindow(QMainWindow):
         for place in PLACES:
             made = button(say(f"place.{place}"), "place")
             made.setCheckable(True)
-            made.setVisible(place in self._factories)
+            if place not in self._factories:
+                made.hide()
             made.clicked.connect(lambda _on=False, place=place: self.go_to(place))
             self._group.addButton(made)
             self._buttons[place] = made

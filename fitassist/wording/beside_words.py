@@ -33,7 +33,7 @@ _TEXTS: Final[dict[str, str]] = {
     "key_erase": N_("erase"),
     "key_gap": N_("gap: 38+5/8"),
     "key_star": N_("eighths: 38*5 is 38 5/8"),
-    "key_back": N_("back"),
+    "key_back": N_("go back"),
     "key_choose": N_("choose"),
     "key_new": N_("begin another fitting"),
     "cap_enter": N_("Enter"),

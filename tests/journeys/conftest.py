@@ -6,10 +6,37 @@ from __future__ import annotations
 import shutil
 
 import pytest
-from PySide6.QtCore import QCoreApplication, QEvent
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt
+from PySide6.QtWidgets import QDialog, QMainWindow, QWidget
 
 from fitassist.app.start import make_workroom
 from fitassist.demo import demo_folder
+
+
+class StrayWindows(QObject):
+    """Notes widgets that show as windows of their own: each takes the keys from the real one."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.seen: list[str] = []
+
+    def eventFilter(self, watched, event):
+        if event.type() == QEvent.Type.Show and isinstance(watched, QWidget):
+            kinds = (Qt.WindowType.Popup, Qt.WindowType.ToolTip, Qt.WindowType.SplashScreen)
+            is_meant = isinstance(watched, QDialog | QMainWindow) or watched.windowType() in kinds
+            if watched.isWindow() and not is_meant:
+                self.seen.append(f"{type(watched).__name__} {watched.accessibleName()}")
+        return False
+
+
+@pytest.fixture(autouse=True)
+def no_stray_windows(qapp):
+    """No widget flashes up as a window: it would have been shown before it had a parent."""
+    stray = StrayWindows()
+    qapp.installEventFilter(stray)
+    yield
+    qapp.removeEventFilter(stray)
+    assert stray.seen == []
 
 
 @pytest.fixture
