@@ -15,6 +15,8 @@ from fitassist.gui.person_page import PersonPage
 
 if TYPE_CHECKING:
     from fitassist.app.workroom import Workroom
+    from fitassist.domain.form import Form
+    from fitassist.domain.taught import Taught
 
 
 def page_factories(room: Workroom) -> dict[str, Callable[[], QWidget]]:
@@ -63,7 +65,7 @@ def _shape(room: Workroom) -> QWidget:
 def _form(room: Workroom) -> QWidget:
     from fitassist.gui.form_page import FormPage
 
-    page = FormPage(room.own, room.ready, room.settings.units)
+    page = FormPage(room.own, room.ready, room.settings.units, teach=_taught)
     page.start_asked.connect(room.on_start_asked)
     page.form_chosen.connect(room.on_form)
     page.failed.connect(room.on_failed)
@@ -71,6 +73,13 @@ def _form(room: Workroom) -> QWidget:
         room.on_form(page.form_id, page.form)
     room.show_body_on(page)
     return page
+
+
+def _taught(form: Form) -> Taught:
+    # Brings numpy; asked for only once the fold is opened.
+    from fitassist.planning.teaching import taught
+
+    return taught(form)
 
 
 def _fitting(room: Workroom) -> QWidget:

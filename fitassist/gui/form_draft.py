@@ -183,6 +183,25 @@ def without_known_girth(form: Form, name: str, index: int) -> Form:
     return changed(form, lines=lines)
 
 
+def with_dial(form: Form, name: str, **updates: object) -> Form:
+    """Return the form with fields of one dial replaced."""
+    dials = tuple(d.model_copy(update=updates) if d.name == name else d for d in form.dials)
+    return changed(form, dials=dials)
+
+
+def copied(form: Form, name: str, with_learned: bool) -> Form:
+    """Return another form of the same make; whose double it was and what was met stay behind."""
+    own: dict[str, Any] = {
+        "quirk": "",
+        "stuck": False,
+        "stopped_above": None,
+        "stopped_below": None,
+    }
+    dials = tuple(dial.model_copy(update=own) for dial in form.dials)
+    learned = form.learned if with_learned else {}
+    return changed(form, name=name, dials=dials, learned=learned, last_fitted=None)
+
+
 def with_units(form: Form, units: Literal["in", "cm"]) -> Form:
     """Return the form with its printed numbers understood in another unit; they stay as printed."""
     return changed(form, units=units)

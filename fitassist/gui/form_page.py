@@ -23,6 +23,7 @@ from PySide6.QtWidgets import (
 from fitassist.domain.body import Body
 from fitassist.domain.form import Form
 from fitassist.domain.person_name import clean_name
+from fitassist.domain.taught import Taught
 from fitassist.domain.units import AnyUnit, Unit
 from fitassist.errors import FitError
 from fitassist.gui import form_draft, theme
@@ -32,10 +33,12 @@ from fitassist.gui.folds import Fold, ShortButton, scrolling
 from fitassist.gui.form_build import FormHandling, FormTorso
 from fitassist.gui.form_dials import FormDials
 from fitassist.gui.form_places import FormPlaces
+from fitassist.gui.form_taught import FormTaught, Teach
 from fitassist.gui.ports import Entry, Library
 from fitassist.gui.shaping_choice import ShapingChoice
 from fitassist.wording.pages import form_refusal, say
 from fitassist.wording.sentences import sentence
+from fitassist.wording.taught_words import say as say_taught
 
 LIST_WIDTH = 264
 NAME_WIDTH = 480
@@ -65,9 +68,11 @@ class FormPage(QWidget):
         ready: Sequence[Form],
         unit: AnyUnit = Unit.IN,
         parent: QWidget | None = None,
+        teach: Teach = lambda _form: Taught(),
     ) -> None:
         super().__init__(parent)
         self.setProperty("role", "page")
+        self._teach = teach
         self._library = library
         self._ready = tuple(ready)
         self._unit = Unit(unit)
@@ -173,6 +178,9 @@ class FormPage(QWidget):
         column.addWidget(self._now_why)
         column.addWidget(self.grid)
         column.addWidget(self._closed, 0, Qt.AlignmentFlag.AlignLeft)
+        self.taught = FormTaught(self._teach, self._person_name, self._unit)
+        self.taught.changed.connect(self._keep)
+        self.taught.copied.connect(self._begin)
         self.folds: dict[str, Fold] = {}
         for key, panel in (
             ("form.dials", self.dials),
@@ -183,6 +191,8 @@ class FormPage(QWidget):
             panel.changed.connect(self._keep)
             self.folds[key] = Fold(say(key), panel)
             column.addWidget(self.folds[key])
+        self.folds["taught"] = Fold(say_taught("fold"), self.taught)
+        column.addWidget(self.folds["taught"])
         column.addStretch(1)
         self.start_button = button(say("form.start"), "primary")
         self.start_button.clicked.connect(self._start)
@@ -256,6 +266,7 @@ class FormPage(QWidget):
         self._unit = Unit(unit)
         self.places.set_unit(unit)
         self.torso.set_unit(unit)
+        self.taught.set_unit(unit)
         self.shaping.set_unit(unit)
 
     @property
@@ -301,10 +312,16 @@ class FormPage(QWidget):
         has_dials = bool(form.dials)
         self._now_why.setText(say("form.now_why") if has_dials else say("form.no_dials"))
         self._closed.setVisible(has_dials)
-        for panel in (self.grid, self.dials, self.places, self.torso, self.handling):
+        for panel in (self.grid, self.dials, self.places, self.torso, self.handling, self.taught):
             panel.show_form(form)
         self.shaping.show_form(form)
         self.form_chosen.emit(form_id, form)
+
+    def _person_name(self, person_id: str) -> str | None:
+        try:
+            return next((p.name for p in self._library.people() if p.id == person_id), None)
+        except FitError:
+            return None  # the list of people says why; the form is still somebody's
 
     # -- what is done -------------------------------------------------------------------------
 
