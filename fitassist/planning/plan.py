@@ -120,6 +120,7 @@ class Search:
         self.shape = np.array([wanted.get(name, 0.0) for name in self.layout.dials])
         row_of = np.array(self.layout.dial_rows)
         self._at_row: list[Ints] = [np.flatnonzero(row_of == r) for r in self.rows]
+        self._sides = [self._sides_of(r, at) for r, at in zip(self.rows, self._at_row, strict=True)]
 
     def _rows_that_matter(self) -> list[int]:
         """Rows of the goals' own lines; for a line without dials, the row that moves it most."""
@@ -173,14 +174,20 @@ class Search:
     def _uneven(self, numbers: Floats) -> Floats:
         """(K,) clicks by which dials stand off where shape wants them, and left from right."""
         total = np.zeros(len(numbers))
-        for r, at in zip(self.rows, self._at_row, strict=True):
+        for at, sides in zip(self._at_row, self._sides, strict=True):
             off = self._off_shape(numbers, at)
             total += np.abs(off).sum(axis=1)
-            seams = {Seam(self.layout.dials[i].rpartition(".")[2]): k for k, i in enumerate(at)}
-            wanted = self.rules.halves_differ or self.layout.form.rows[r].name in self.rules.uneven
-            if Seam.LEFT in seams and Seam.RIGHT in seams and not wanted:
-                total += LOPSIDED * np.abs(off[:, seams[Seam.LEFT]] - off[:, seams[Seam.RIGHT]])
+            if sides is not None:
+                total += LOPSIDED * np.abs(off[:, sides[0]] - off[:, sides[1]])
         return total
+
+    def _sides_of(self, row: int, at: Ints) -> tuple[int, int] | None:
+        """Which of a row's dials are left and right; None where they need not be alike."""
+        seams = {Seam(self.layout.dials[i].rpartition(".")[2]): k for k, i in enumerate(at)}
+        wanted = self.rules.halves_differ or self.layout.form.rows[row].name in self.rules.uneven
+        if wanted or Seam.LEFT not in seams or Seam.RIGHT not in seams:
+            return None
+        return seams[Seam.LEFT], seams[Seam.RIGHT]
 
     def _off_shape(self, numbers: Floats, at: Ints) -> Floats:
         """(K, n) clicks of a row's dials off its mean, less what shape wants of them."""
@@ -217,16 +224,12 @@ class Search:
             at = self._dials(r)
             numbers[at] = numbers[at].mean() + self.shape[at] * self.layout.steps[at]
         for _ in range(3):
-            means, _ = self.forecast.at(((numbers - self.layout.least) * self.layout.unit_mm)[None])
-            slopes = []
-            for r in self.rows:
-                shifted = numbers.copy()
-                shifted[self._dials(r)] += self.layout.steps[self._dials(r)]
-                there, _ = self.forecast.at(
-                    ((shifted - self.layout.least) * self.layout.unit_mm)[None]
-                )
-                slopes.append((there[0] - means[0]) / self.half)
-            a = np.array(slopes).T
+            stands = np.tile(numbers, (1 + len(self.rows), 1))  # here, and each row a click further
+            for k, r in enumerate(self.rows, 1):
+                at = self._dials(r)
+                stands[k, at] += self.layout.steps[at]
+            means, _ = self.forecast.at((stands - self.layout.least) * self.layout.unit_mm)
+            a = ((means[1:] - means[0]) / self.half).T
             ridge = 1e-3 * np.eye(a.shape[1])
             miss = (self.centre - means[0]) / self.half
             change = np.linalg.solve(a.T @ a + ridge, a.T @ miss)
@@ -254,7 +257,7 @@ class Search:
             for r in self.rows:
                 options = self._options(r, numbers)
                 losses = self._losses(options, numbers, self._dials(r))[0]
-                k = int(np.argmin(losses))
+                k = int(np.argmin(np.round(losses, 9)))  # of equals the first, on any machine
                 if losses[k] < best - 1e-9:
                     best, numbers = float(losses[k]), options[k]
             if best > before - 1e-9:

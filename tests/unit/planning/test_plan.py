@@ -119,3 +119,31 @@ def test_a_side_that_cannot_turn_is_not_made_up_for_by_the_other_side(rules):
     search = a_search({"bust": 960.0, "waist": 700.0, "hip": 950.0}, rules)
     numbers = dict(zip(search.layout.dials, search.best().numbers, strict=True))
     assert numbers["bust.left"] == numbers["bust.right"] == LEAST["bust"] + 1.0
+
+
+def test_a_row_varied_from_any_stand_is_forecast_as_if_it_stood_alone():
+    # Two ways to one number: few dials varied from a stand that is held, or all dials at once.
+    search = a_search({"bust": 900.0, "waist": 700.0, "hip": 950.0})
+    forecast, rng = search.forecast, np.random.default_rng(4)
+    for _ in range(5):  # what is kept of one stand must not leak into the next
+        base = rng.uniform(0.0, 60.0, size=12)
+        for row in range(3):
+            dials = np.flatnonzero(np.array(search.layout.dial_rows) == row)
+            varied = rng.uniform(0.0, 60.0, size=(6, 4))
+            means, spreads = forecast.vary(base, dials, varied)
+            for k in range(6):
+                alone = base.copy()
+                alone[dials] = varied[k]
+                other_means, other_spreads = forecast.at(alone[None])
+                assert means[k] == pytest.approx(other_means[0])
+                assert spreads[k] == pytest.approx(other_spreads[0])
+
+
+def test_a_forecast_of_where_the_dials_stand_is_what_the_belief_predicts():
+    search = a_search({"bust": 900.0, "waist": 700.0, "hip": 950.0}, opened=2.0)
+    belief = beliefs.start(search.layout)
+    means, spreads = search.forecast.at(belief.openings[None])
+    for g, line in enumerate(LEAST):
+        mean, spread = beliefs.predict(belief, line)
+        assert means[0, g] == pytest.approx(mean)
+        assert spreads[0, g] == pytest.approx(spread)
