@@ -73,6 +73,9 @@ def template() -> Catalog:
         content = json.loads((ROOT / "resources" / name).read_text(encoding="utf-8"))
         for text in words_of_data(content, keys):
             found.add(text, locations=[(f"resources/{name}", None)])
+    for path in sorted((ROOT / "resources" / "forms").glob("*.json")):
+        name = json.loads(path.read_text(encoding="utf-8"))["name"]
+        found.add(name, locations=[(path.relative_to(ROOT).as_posix(), None)])
     return found
 
 

@@ -21,6 +21,7 @@ from fitassist.errors import BadFile, FitError
 from fitassist.files import profile_dir, resources_dir
 from fitassist.log import FILE_NAME, platform_facts, start_log, stop_log
 from fitassist.qt_guard import guard_qt
+from fitassist.wording.language import _
 from fitassist.wording.program import say
 from fitassist.wording.sentences import sentence
 
@@ -150,7 +151,10 @@ def make_workroom(app: QApplication, profile: Path, is_demo: bool = False) -> Wo
     theme.apply(app, settings.theme, settings.font_scale)
     try:
         catalogue = load_catalogue(resources_dir() / "measurements.json")
-        ready = tuple(ready_forms(resources_dir() / "forms").values())
+        ready = tuple(
+            form.model_copy(update={"name": _(form.name)})
+            for form in ready_forms(resources_dir() / "forms").values()
+        )
     except BadFile as error:
         part = error.values.get("file") or error.values.get("name") or error.code
         raise Refused(say("parts_missing", text=part)) from error
@@ -170,7 +174,7 @@ def tear_down(app: QApplication, workroom: Workroom) -> None:
     QThreadPool.globalInstance().waitForDone()
     workroom.window.deleteLater()
     workroom.deleteLater()
-    for _ in range(2):  # what is deleted may have something to delete
+    for _round in range(2):  # what is deleted may have something to delete
         QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
         app.processEvents()
     gc.collect()

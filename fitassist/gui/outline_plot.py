@@ -155,15 +155,23 @@ class OutlinePlot(QWidget):
         painter.drawPath(_path(section.body, middle, scale))
         if self._named:
             is_chosen = number == self._chosen
-            painter.setFont(plot_font(self, theme.TEXT_PT, bold=True))
             painter.setPen(QColor(colours.thread if is_chosen else colours.ink))
             where = QRectF(cell.left(), cell.top(), cell.width(), 1.3 * text)
             mark = "▸ " if is_chosen else ""
             name = f"{mark}{capital(line_name(section.line))}"
+            painter.setFont(self._font_for(name, cell.width()))
             painter.drawText(where, Qt.AlignmentFlag.AlignCenter, name)
         self._write_inside(painter, section, middle, scale)
         if number == 0:
             self._write_labels(painter, section, middle, scale)
+
+    def _font_for(self, name: str, wide: float) -> QFont:
+        """Return the largest usual type in which a name has room; names differ by tongue."""
+        for points in (theme.TEXT_PT, theme.LABEL_PT, SMALL_PT):
+            font = plot_font(self, points, bold=True)
+            if QFontMetricsF(font).horizontalAdvance(name) <= wide:
+                break
+        return font
 
     def _write_inside(
         self, painter: QPainter, section: Section, middle: QPointF, scale: float
@@ -211,7 +219,7 @@ class OutlinePlot(QWidget):
         if section.form is not None:
             painter.setPen(QColor(colours.form))
             wide = QFontMetricsF(painter.font()).horizontalAdvance(say("form"))
-            at = QPointF(middle.x() - float(corner[0]) - wide, y + 0.8 * text)
+            at = QPointF(max(middle.x() - float(corner[0]) - wide, 0.0), y + 0.8 * text)
             painter.drawText(at, say("form"))
 
     def _paint_bar(self, painter: QPainter, scale: float) -> None:

@@ -258,8 +258,11 @@ class SilhouettePlot(QWidget):
         text = self._text_height()
         painter.setPen(QColor(theme.palette().quiet))
         for x, key in ((front_x, "from_front"), (side_x, "from_left")):
-            where = QRectF(x - 150, self.height() - 1.2 * text, 300, text)
-            painter.drawText(where, Qt.AlignmentFlag.AlignCenter, say(key))
+            words = say(key)
+            half = painter.fontMetrics().horizontalAdvance(words) / 2 + 1
+            middle = min(x, self.width() - half)  # words are longer in some tongues
+            where = QRectF(middle - half, self.height() - 1.2 * text, 2 * half, text)
+            painter.drawText(where, Qt.AlignmentFlag.AlignCenter, words)
 
 
 def _across(one: Silhouette) -> Edges:

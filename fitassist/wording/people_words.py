@@ -22,7 +22,7 @@ _TEXTS: Final[dict[str, str]] = {
     "unreadable": N_("cannot be read"),
     "which": N_("Which people"),
     "which.in_use": N_("In use"),
-    "which.away": N_("Put away"),
+    "which.away": N_("Not in use"),
     "which.all": N_("All"),
     "reading": N_("Reading the records: {done} of {all}"),
     "counted": N_("{shown} of {all}"),

@@ -11,7 +11,7 @@ from typing import Final
 
 from fitassist.domain.units import AnyUnit
 from fitassist.wording import lengths
-from fitassist.wording.language import N_, _, capital
+from fitassist.wording.language import N_, _, capital, with_decimals
 from fitassist.wording.places import line_name
 
 _TEXTS: Final = {
@@ -244,7 +244,7 @@ def note_text(code: str, line: str, values: Mapping[str, float], unit: AnyUnit) 
 
 def times_text(times: float) -> str:
     """Return how many times, with one decimal where it needs one: ``1.2``, ``2``."""
-    return f"{times:.1f}".removesuffix(".0")
+    return f"{times:.0f}" if abs(times - round(times)) < 0.05 else with_decimals(times)
 
 
 def share_text(left: float) -> str:
