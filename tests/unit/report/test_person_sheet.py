@@ -163,6 +163,8 @@ def test_a_hostile_name_is_printed_as_plain_text_and_nothing_else(name) -> None:
 
 def test_the_seams_of_the_table_stand_in_one_order() -> None:
     said = words_on(person_pages(some_facts(), A4))
-    heads = [said.find(head) for head in ("Centre front", "Form's left", "Centre back", "Form's right")]
+    heads = [
+        said.find(head) for head in ("Centre front", "Form's left", "Centre back", "Form's right")
+    ]
     assert [seam.value for seam in Seam] == ["front", "left", "back", "right"]
     assert -1 not in heads
