@@ -11,7 +11,7 @@ from functools import partial
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QCheckBox, QGridLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from fitassist.domain.form import Form
 from fitassist.domain.taught import Taught
@@ -68,15 +68,18 @@ class FormTaught(QWidget):
         self._met = _column()
         column.addWidget(plain_label(say("for_whom"), "label"))
         column.addWidget(self._wearer)
+        column.addSpacing(theme.STEP)
         column.addWidget(plain_label(say("scales"), "label"))
         column.addLayout(self._rows)
         self._build_forgetting(column)
+        column.addSpacing(theme.STEP)
         column.addWidget(plain_label(say("dials"), "label"))
         column.addLayout(self._met)
         holder = QWidget()
         self._grid = QGridLayout(holder)
         self._grid.setContentsMargins(theme.STEP, 0, 0, 0)
         self._grid.setSpacing(theme.STEP)
+        self._grid.setColumnStretch(2, 1)  # names and fields stay together on a wide page
         self.notes_fold = Fold(say("notes"), holder)
         column.addWidget(self.notes_fold)
         self._build_copying(column)
@@ -94,8 +97,12 @@ class FormTaught(QWidget):
         self.forget_no = button(say("forget_no"), "link")
         self.forget_yes.clicked.connect(self._forget)
         self.forget_no.clicked.connect(lambda: self._ask(False))
-        inside.addWidget(self.forget_yes, 0, Qt.AlignmentFlag.AlignLeft)
-        inside.addWidget(self.forget_no, 0, Qt.AlignmentFlag.AlignLeft)
+        both = QHBoxLayout()
+        both.setSpacing(theme.STEP)
+        both.addWidget(self.forget_yes)
+        both.addWidget(self.forget_no)
+        both.addStretch(1)
+        inside.addLayout(both)
         self._question.hide()
         column.addWidget(self._question)
 
@@ -155,7 +162,7 @@ class FormTaught(QWidget):
         for row in rows:
             self._rows.addWidget(plain_label(row_text(row, form, self._unit), wraps=True))
             if row.is_off:
-                self._rows.addWidget(plain_label(say("off"), "note", wraps=True))
+                self._rows.addWidget(plain_label(say("off"), wraps=True))
         show_all(self._rows)
 
     def _learned(self, form: Form) -> Taught:
@@ -189,7 +196,7 @@ class FormTaught(QWidget):
                 field = QLineEdit()
                 field.setMaxLength(LONGEST_NOTE)
                 field.setAccessibleName(f"{say('notes')}: {called}")
-                theme.at_most(field, NOTE_WIDTH)
+                theme.exactly(field, NOTE_WIDTH)
                 field.editingFinished.connect(partial(self._note, name))
                 self.notes[name] = field
                 self._grid.addWidget(plain_label(called, "label"), place, 0)
