@@ -77,6 +77,10 @@ PAGES: Final[tuple[Topic, ...]] = (
                 "seam that follows its neighbour, or none."
             ),
             N_("Girths and heights may stay empty; the fitting measures what it needs."),
+            N_(
+                "What this form has taught tells how much its dials really give, for whom it was "
+                "set last and which dials would not turn. It can be forgotten, and copied if asked."
+            ),
         ),
         place="form",
     ),
