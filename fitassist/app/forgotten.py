@@ -48,5 +48,5 @@ def _nobodys(past: Any, person_id: str) -> Any:
         return past
     if str(past.get("fitting_id", "")).rpartition("-")[0] != person_id:
         return past
-    kept = {name: value for name, value in past.items() if name != "fitting_id"}
+    kept = {name: it for name, it in past.items() if name not in ("fitting_id", "wearer")}
     return {**kept, "undergarment": ""}

@@ -57,7 +57,12 @@ def kept(tmp_path: Path) -> tuple[Library, str]:
     shutil.copy(document, document.with_name(f"{person_id} (conflicted copy 2026-01-02).json"))
     shutil.copy(document, document.with_name(f"{person_id}.json.damaged-20260102T030405Z"))
     taught = [
-        {"fitting_id": f"{person_id}-9", "undergarment": NOTES, "start": {"bust.left": 34.0}},
+        {
+            "fitting_id": f"{person_id}-9",
+            "wearer": f"{person_id}/body-1",
+            "undergarment": NOTES,
+            "start": {"bust.left": 34.0},
+        },
         {"fitting_id": "other-9", "undergarment": "vest", "start": {"bust.left": 35.0}},
     ]
     stands = LastFitted(fitting_id=f"{person_id}-9", person_id=person_id, undergarment=NOTES)
