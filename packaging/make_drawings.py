@@ -26,6 +26,7 @@ from drawing_figures import (
     neck_line,
     smooth,
 )
+from drawing_padding import PADDING_SHEETS
 from drawing_parts import dial, lock
 from drawing_sheets import (
     CARD,
@@ -272,13 +273,8 @@ def undergarment() -> Sheet:
         both(sheet, curve, name, stroke=THREAD, px=2)
     both(sheet, smooth([(97, -212), (98, -290), (92, -370)]), "strap", stroke=THREAD, px=2)
     sheet.path(BODY.level(122, "front"), "brief-top", stroke=THREAD, px=2)
-    both(
-        sheet,
-        smooth([(0, 284), (58, 260), (126, 222), (180, 190)]),
-        "brief-leg",
-        stroke=THREAD,
-        px=2,
-    )
+    leg = smooth([(0, 284), (58, 260), (126, 222), (180, 190)])
+    both(sheet, leg, "brief-leg", stroke=THREAD, px=2)
     return sheet
 
 
@@ -382,6 +378,7 @@ SHEETS: dict[str, Callable[[], Sheet]] = {
     "part_lock": lock,
     "ribbon_apart": lambda: ribbon(84),
     "ribbon_overlap": lambda: ribbon(-84),
+    **PADDING_SHEETS,
 }
 
 

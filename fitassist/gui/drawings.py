@@ -24,7 +24,9 @@ from fitassist.gui import theme
 FOLDER = resources_dir() / "drawings"
 SVG = "{http://www.w3.org/2000/svg}"
 ALLOWED = {SVG + tag for tag in ("svg", "g", "path", "circle")}
-PLACEHOLDERS = {"#000001": "ink", "#000002": "fine", "#000003": "thread", "#000004": "card"}
+PLACEHOLDERS = {
+    "#000001": "ink", "#000002": "fine", "#000003": "thread", "#000004": "card", "#000005": "pad",
+}  # fmt: skip
 LIT_PX = 3.0
 
 ElementTree.register_namespace("", SVG[1:-1])
@@ -41,6 +43,8 @@ class Roles(Protocol):
     def thread(self) -> str: ...  # noqa: D102
     @property
     def card(self) -> str: ...  # noqa: D102
+    @property
+    def pad(self) -> str: ...  # noqa: D102
 
 
 Colours = Roles | Mapping[str, str]

@@ -15,8 +15,8 @@ from fitassist.gui import padding_pictures as pictures
 from fitassist.gui import theme
 from fitassist.gui.fields import ChoiceRow, button, plain_label
 from fitassist.gui.folds import scrolling
-from fitassist.gui.instruction_card import InstructionCard
 from fitassist.gui.padding_bar import PaddingBar
+from fitassist.gui.padding_card import PaddingCard
 from fitassist.gui.padding_choices import PaddingChoices
 from fitassist.gui.padding_desk import PaddingDesk
 from fitassist.gui.padding_list import PaddingList, StepSeen
@@ -50,7 +50,7 @@ class PaddingWorkView(QWidget):
         self._work: PaddingWork | None = None
         self._unit: AnyUnit = "in"
         self.notes = PaddingNotes()
-        self.card = InstructionCard()
+        self.card = PaddingCard()
         self.list = PaddingList()
         self.map = PaddingMap()
         self.sections = PaddingSections()
@@ -141,6 +141,8 @@ class PaddingWorkView(QWidget):
         self, desk: PaddingDesk, steps: Sequence[Step], step: Step | None, form: Form | None
     ) -> None:
         work = desk.work
+        is_asked = step is not None and work is not None and not work.is_empty
+        self.card.show_place(step if is_asked else None)
         if work is None:
             why = sentence(desk.error, self._unit) if desk.error is not None else ""
             self.card.show_words(say("refused"), f"{why} {say('choose_other')}.")

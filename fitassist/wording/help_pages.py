@@ -5,9 +5,13 @@ from __future__ import annotations
 
 from typing import Final
 
-from fitassist.wording.help_topic import Topic
+from fitassist.wording.help_topic import Picture, Topic
 from fitassist.wording.language import N_
 
+PADDED: Final = (
+    "strip_front", "shoulder", "cup", "rounded_back", "shoulder_blade", "side", "midriff",
+    "small_of_back", "tummy", "front_hip", "hip", "seat",
+)  # fmt: skip
 PAGES: Final[tuple[Topic, ...]] = (
     Topic(
         "people",
@@ -148,6 +152,7 @@ PAGES: Final[tuple[Topic, ...]] = (
                 "further first, or mark that line on the form."
             ),
         ),
+        tuple(Picture(f"pad_{place}") for place in PADDED),
         place="padding",
     ),
     Topic(

@@ -15,7 +15,7 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QImage, QPainter
 from PySide6.QtSvg import QSvgRenderer
 
-from fitassist.domain.lines import NAMED_LINES
+from fitassist.domain.lines import NAMED_LINES, Seam
 from fitassist.errors import BadFile
 from fitassist.files import resources_dir
 from fitassist.gui import theme
@@ -31,6 +31,9 @@ from fitassist.gui.drawings import (
     role_pairs,
     view_box,
 )
+from fitassist.gui.padding_card import drawing_of
+from fitassist.padding.places import ALL_ROUND, PLACES
+from fitassist.wording.help_pages import PAGES
 from tests.gui.pictures import channels, pixels_of, shot
 
 PROJECT = Path(__file__).resolve().parents[2]
@@ -53,6 +56,47 @@ def test_each_measurement_and_check_has_a_drawing_that_paints(qapp):
         image = drawing_image(name, QSize(120, 160), theme.LIGHT)
         assert channels(image)[:, :, 3].max() == 255, name
         assert QSvgRenderer(drawing_text(name).encode()).isValid(), name
+
+
+def padding_pictures() -> dict[str, str]:
+    """The drawing of each step that can be asked for at a place of padding, and its place."""
+    sides = [f"{side}_{p.name}" for p in PLACES if p.is_pair for side in ("left", "right")]
+    shoulders = ["left_shoulder", "right_shoulder"]
+    places = [*(p.name for p in PLACES), *sides, *shoulders, ALL_ROUND]
+    laid = {place: drawing_of("piece", place) for place in places}
+    strips = {f"strip {seam.value}": drawing_of("strip", seam.value) for seam in Seam}
+    return laid | strips
+
+
+@pytest.mark.parametrize("palette", [theme.LIGHT, theme.DARK], ids=lambda p: p.name)
+def test_each_place_of_padding_has_a_drawing_of_its_own_with_the_place_marked(palette, qapp):
+    shown = padding_pictures()
+    assert all(shown.values()), [place for place, name in shown.items() if not name]
+    assert len(set(shown.values())) == len(shown)
+    for place, name in shown.items():
+        marked = pixels_of(drawing_image(name, QSize(215, 410), palette), palette.pad)
+        assert marked, place
+        assert element_path(name, "hatch-1").elementCount() > 3, place
+
+
+def test_left_and_right_of_a_pair_lie_on_their_own_side_of_the_form():
+    # From the front the wearer's left is on the right of the page, from the back on the left.
+    for place in PLACES:
+        if not place.is_pair:
+            continue
+        is_front = 'id="seam-front"' in drawing_text(f"pad_{place.name}")
+        left, right = (
+            element_path(f"pad_{side}_{place.name}", "pad-1").boundingRect().center().x()
+            for side in ("left", "right")
+        )
+        assert (left > 0 > right) if is_front else (left < 0 < right), place.name
+
+
+def test_each_place_of_padding_is_shown_in_its_help():
+    topic = next(topic for topic in PAGES if topic.place == "padding")
+    shown = {picture.drawing for picture in topic.pictures}
+    wanted = {f"pad_{place.name}" for place in PLACES} | {"pad_shoulder", "pad_strip_front"}
+    assert wanted <= shown
 
 
 def test_a_drawing_holds_no_text_no_entity_no_script_and_no_colour_of_its_own():
@@ -100,6 +144,7 @@ def test_a_drawing_takes_the_colours_of_the_theme(palette, qapp):
 
 def test_a_plain_mapping_of_roles_serves_as_well_as_a_palette():
     roles = {"ink": "#101010", "fine": "#202020", "thread": "#303030", "card": "#404040"}
+    roles["pad"] = "#505050"
     text = coloured_text(drawing_text("form_front"), role_pairs(roles))
     assert set(re.findall(r"#[0-9A-Fa-f]{6}", text)) == {"#101010", "#202020", "#404040"}
 
