@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QApplication
 from fitassist.domain.answers import Leave
 from fitassist.session.events import BodyDescribed, MeasurementTaken, PaddingChosen, PieceLaid
 from fitassist.wording.padding_page_words import say
+from fitassist.wording.padding_words import place_text
 
 GIRTHS_MM = {
     "bust": 1070.0,
@@ -203,3 +204,17 @@ def test_without_a_fitting_the_page_says_what_comes_first(qtbot, open_room, tmp_
     assert page.waiting.text() == say("no_fitting")
     page.waiting.go.click()
     assert room.window.place == "form"
+
+
+def test_the_card_shows_where_a_piece_is_laid_and_says_it_in_the_words_of_the_place(qtbot, room):
+    page = opened(qtbot, room)
+    room.window.resize(1366, 768)
+    picture = page.work_view.card.picture
+    assert not picture.isVisible()  # pins are searched for all over
+    until(qtbot, page, "piece")
+    qtbot.waitUntil(picture.isVisible)
+    assert picture.accessibleName() == place_text(page.step.place)
+    card = page.work_view.card
+    assert card.rect().contains(picture.geometry())
+    words = card._inside().toAlignedRect()
+    assert not words.intersects(picture.geometry())
