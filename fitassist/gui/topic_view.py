@@ -13,6 +13,7 @@ from fitassist.gui.flow import FlowLayout
 from fitassist.gui.folds import clear_layout, show_all
 from fitassist.wording.help_search import heading
 from fitassist.wording.help_topic import Topic
+from fitassist.wording.language import capital
 
 PICTURE_HIGH = 210
 WIDTH = 640
@@ -34,6 +35,18 @@ class HelpDrawing(DrawingView):
     def minimumSizeHint(self) -> QSize:
         """Return the same."""
         return self.sizeHint()
+
+
+def _place_said(drawing: str) -> str:
+    """Return the place of padding a drawing shows, in words; empty if it shows none."""
+    if not drawing.startswith("pad_"):
+        return ""
+    from fitassist.wording.padding_step_words import pair_text
+    from fitassist.wording.padding_words import strip_text
+
+    place = drawing.removeprefix("pad_")
+    is_strip = place.startswith("strip_")
+    return capital(strip_text(place.removeprefix("strip_")) if is_strip else pair_text(place))
 
 
 class TopicView(QWidget):
@@ -75,8 +88,9 @@ class TopicView(QWidget):
             label.setFocusPolicy(Qt.FocusPolicy.NoFocus)
             self._paragraphs.addWidget(label)
         for picture in topic.pictures:
-            view = HelpDrawing(self._high, heading(topic))
-            view.show_drawing(picture.drawing, heading(topic), picture.lit)
+            said = _place_said(picture.drawing) or heading(topic)
+            view = HelpDrawing(self._high, said)
+            view.show_drawing(picture.drawing, said, picture.lit)
             self._pictures.addWidget(view)
         show_all(self._paragraphs)
         show_all(self._pictures)

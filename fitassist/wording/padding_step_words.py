@@ -102,7 +102,7 @@ ANSWERS: Final[Mapping[str, tuple[str, ...]]] = {
     "plumb": ("yes", "away_front", "away_back"),
     "sides": ("yes", "forward", "backward"),
 }
-_PAIRS: Final = ("cup", "side", "shoulder_blade", "front_hip", "hip", "seat")
+_PAIRS: Final = ("cup", "side", "shoulder_blade", "front_hip", "hip", "seat", "shoulder")
 NEAR_MM = 8.0  # closer to a line than this, a middle is said to lie on it
 
 

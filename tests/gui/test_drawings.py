@@ -32,6 +32,7 @@ from fitassist.gui.drawings import (
     view_box,
 )
 from fitassist.gui.padding_card import drawing_of
+from fitassist.gui.topic_view import TopicView
 from fitassist.padding.places import ALL_ROUND, PLACES
 from fitassist.wording.help_pages import PAGES
 from tests.gui.pictures import channels, pixels_of, shot
@@ -97,6 +98,15 @@ def test_each_place_of_padding_is_shown_in_its_help():
     shown = {picture.drawing for picture in topic.pictures}
     wanted = {f"pad_{place.name}" for place in PLACES} | {"pad_shoulder", "pad_strip_front"}
     assert wanted <= shown
+
+
+def test_each_drawing_in_the_help_of_padding_names_its_place(qtbot):
+    view = TopicView()
+    qtbot.addWidget(view)
+    view.show_topic(next(topic for topic in PAGES if topic.place == "padding"))
+    said = [drawing.accessibleName() for drawing in view.findChildren(DrawingView)]
+    assert len(said) == len(set(said)) > 10
+    assert {"Tummy", "Front gap", "Left shoulder and right shoulder"} <= set(said)
 
 
 def test_a_drawing_holds_no_text_no_entity_no_script_and_no_colour_of_its_own():
