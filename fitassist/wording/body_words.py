@@ -44,7 +44,7 @@ _QUESTIONS: Final = {
 
 _LIKELIER: Final = {
     "whole": N_("The parts agree with each other, so look at the whole round first."),
-    "part": N_("{likelier} is further from what is usual, so look at it first."),
+    "part": N_("{likelier} is the likelier slip, so look at it first."),
 }
 
 _HOWS: Final = {

@@ -105,7 +105,7 @@ _TEXTS: Final[dict[str, str]] = {
         "Thin, firm sheets do best: high loft is pressed together under the cover, and nobody "
         "can say how thick it works (common practice)."
     ),
-    "as_sold": N_("As sold {range} thick, before it is pressed (trade guides, no source)."),
+    "as_sold": N_("As sold {range} thick, before it is pressed (common practice, no source)."),
     "ready": N_(
         "Shoulder pads and cup fillings count as pieces of their own: pin them where a piece is "
         "asked for, and let the tape say the rest."

@@ -47,7 +47,7 @@ PAGE_OF_SHEETS: Final[dict[str, str]] = {
     "sheets_print": N_("Print..."),
     "sheets_data": N_("Save as data..."),
     "sheets_data_why": N_("The same as JSON, for other programs."),
-    "sheets_before": N_("Page before"),
+    "sheets_before": N_("Previous page"),
     "sheets_after": N_("Next page"),
     "sheets_larger": N_("Larger"),
     "sheets_whole": N_("Whole page"),

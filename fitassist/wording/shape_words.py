@@ -103,7 +103,8 @@ _NOTES: Final = {
         "there."
     ),
     "readings_disagree": N_(
-        "Together these readings are rare, so all bands are drawn {times} times wider."
+        "The program has met few readings like these together, so all bands are drawn {times} "
+        "times wider."
     ),
     "unlike_bodies_known": N_(
         "This shape lies outside what the outlines were learned from, so all bands are wider."

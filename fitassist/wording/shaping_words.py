@@ -92,7 +92,7 @@ SHAPING_REASONS: Final[dict[str, tuple[str, ...]]] = {
         N_("the readings of the body do not quite agree: its shape is less sure"),
     ),
     "unlike_bodies_known": (
-        N_("this shape is unlike those the program knows: it is shown as less sure"),
+        N_("the program knows few shapes near this one: it is shown as less sure"),
     ),
 }
 
