@@ -59,7 +59,7 @@ class Candidate(Model):
     @property
     def takes_trousers(self) -> bool | None:
         """Whether trousers can be put on: never over a post in the middle; None: not said."""
-        # An offset post or a form that hangs leaves the legs free (common practice, no source).
+        # An offset pole or a form that hangs leaves the legs free (common practice, no source).
         return {"centre": False, "offset": True, "hanging": True}.get(self.post)
 
 

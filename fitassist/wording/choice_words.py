@@ -16,7 +16,7 @@ _REASONS: Final[dict[str, str]] = {
     "too_large": N_("Closed, it is {by} too large at the {line}."),
     "too_large_for": N_("Closed, it is {by} too large at the {line} for {body}."),
     "nothing_said": N_("Nothing is said of it that could be compared."),
-    "no_trousers": N_("Trousers do not go on: its post stands in the middle."),
+    "no_trousers": N_("Trousers do not go on: its pole stands in the middle."),
     "no_pins": N_("It takes no pins."),
     "no_waist_shifts": N_("Its waist cannot be moved."),
 }

@@ -160,7 +160,7 @@ _TEXTS: Final[dict[str, str]] = {
     "form.stand_least": N_("Shoulder above the floor, lowest"),
     "form.stand_greatest": N_("Shoulder above the floor, highest"),
     "form.stand_now": N_("Shoulder above the floor, now"),
-    "form.post": N_("The post stands"),
+    "form.post": N_("The pole stands"),
     "form.post_centre": N_("in the middle"),
     "form.post_offset": N_("off centre"),
     "form.post_hanging": N_("it hangs"),

@@ -102,7 +102,7 @@ _CHECKS = {
 
 _CHECKS |= POSTURE_CHECKS
 
-_OFFSET_POST = N_("The post stands off centre and the form can tip: steady it with one hand.")
+_OFFSET_POST = N_("The pole stands off centre and the form can tip: steady it with one hand.")
 _HANGING_POST = N_("The form hangs and can swing: steady it with one hand.")
 
 

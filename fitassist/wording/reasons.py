@@ -146,7 +146,7 @@ _CAUTIONS = {
     "fingers": N_("Keep fingers out of the seams when you close."),
     "press_panels": N_("When closing, press the panels together by hand as you turn."),
     "hold_torso": N_("Hold the torso before you free the height lock: it can drop."),
-    "offset_post": N_("The post stands off centre: the form can tip, so steady it as you turn."),
+    "offset_post": N_("The pole stands off centre: the form can tip, so steady it as you turn."),
     "hanging": N_("The form hangs: steady it as you turn."),
     "bridge_gap": N_("Where a gap runs round the form, bridge it with card before you measure."),
     "lock": N_("Release the catch before you turn, and let it close after."),

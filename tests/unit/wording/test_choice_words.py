@@ -49,7 +49,7 @@ CASES = {
     "nothing_said": (said(Candidate(name="One"), a_body()), "Nothing is said"),
     "no_trousers": (
         said(offered(post="centre"), a_body(), needs=Needs(trousers=True)),
-        "post stands in the middle",
+        "pole stands in the middle",
     ),
     "no_pins": (said(offered(takes_pins=False), a_body(), needs=Needs(pins=True)), "no pins"),
     "no_waist_shifts": (
