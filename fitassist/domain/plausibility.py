@@ -73,6 +73,10 @@ LENGTH_PAIRS = (("waist_to_high_hip", "waist_to_hip"), ("waist_to_under_bust", "
 # below 5 in 99.6 of 100 cases (mathematics). Our own choice.
 REPEATS_APART = 5.0
 
+CENTIMETRE_MM, INCH_MM = 10.0, 25.4
+# Into how many parts people divide a unit when they type a length: tenths, sixteenths of an inch.
+PARTS_TYPED: dict[float, tuple[float, ...]] = {CENTIMETRE_MM: (10.0,), INCH_MM: (10.0, 16.0)}
+
 _LINES = ("bust", "waist", "hip")
 _NOTHING = 1e-6  # mm; equality in the identities below is no contradiction
 
@@ -187,7 +191,11 @@ def _probable_slip(
     Where several would, the one nearest to the other girths in ratio is taken; without others
     the first in the order other unit, digits swapped, point misplaced (our own judgement).
     """
-    candidates: list[tuple[Code, float]] = [("slip_unit", mm / 2.54), ("slip_unit", mm * 2.54)]
+    candidates: list[tuple[Code, float]] = []
+    if _is_likely_entry(mm, INCH_MM):  # a number of centimetres taken for inches
+        candidates.append(("slip_unit", mm / 2.54))
+    if _is_likely_entry(mm, CENTIMETRE_MM):  # and the other way round
+        candidates.append(("slip_unit", mm * 2.54))
     candidates += [("slip_digits", other) for other in _swapped(mm)]
     candidates += [("slip_tenfold", mm / 10.0), ("slip_tenfold", mm * 10.0)]
     fitting = [(code, other) for code, other in candidates if limits[0] <= other <= limits[1]]
@@ -196,16 +204,18 @@ def _probable_slip(
     return min(fitting, key=lambda one: abs(log(one[1] / near_mm)), default=None)
 
 
-def _swapped(mm: float) -> Iterator[float]:
-    """Yield the length with two neighbouring digits of the whole number changed about.
+def _is_likely_entry(mm: float, unit_mm: float) -> bool:
+    """Return whether a length is one that people type in this unit."""
+    numbers = (mm / unit_mm * parts for parts in PARTS_TYPED[unit_mm])
+    return any(abs(number - round(number)) <= 0.01 for number in numbers)
 
-    A unit is tried only if the length is a likely entry in it: tenths of a centimetre or
-    sixteenths of an inch.
-    """
-    for unit_mm, parts in ((10.0, 10.0), (25.4, 16.0)):
-        number = mm / unit_mm
-        if abs(number * parts - round(number * parts)) > 0.01:
+
+def _swapped(mm: float) -> Iterator[float]:
+    """Yield the length with two neighbouring digits of the whole number changed about."""
+    for unit_mm in (CENTIMETRE_MM, INCH_MM):
+        if not _is_likely_entry(mm, unit_mm):
             continue
+        number = mm / unit_mm
         whole = str(int(number + 1e-9))
         rest = number - int(whole)
         for i in range(len(whole) - 1):

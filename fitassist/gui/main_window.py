@@ -45,6 +45,8 @@ PLACES = (
 )  # fmt: skip
 LEAST_WIDTH = 720
 LEAST_HEIGHT = 480
+# A window that would cover so much of a screen as it stands fills it at the first start.
+MOST_OF_SCREEN = 0.7
 _TITLE_HEIGHT = QStyle.PixelMetric.PM_TitleBarHeight
 
 PageFactory = Callable[[], QWidget]
@@ -287,7 +289,8 @@ class MainWindow(QMainWindow):
         if (stood.left, stood.top) == (0, 0):  # nowhere yet: at the very corner a frame has no room
             free.setHeight(free.height() - self.style().pixelMetric(_TITLE_HEIGHT))
             self.resize(wanted.size().boundedTo(free.size()).expandedTo(self.minimumSize()))
-            self._maximize(stood.maximized)
+            covered = self.width() * self.height() / max(1, free.width() * free.height())
+            self._maximize(stood.maximized or covered > MOST_OF_SCREEN)
             return
         wanted.setSize(wanted.size().boundedTo(free.size()).expandedTo(self.minimumSize()))
         wanted.moveLeft(min(max(wanted.left(), free.left()), free.right() + 1 - wanted.width()))

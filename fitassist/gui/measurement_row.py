@@ -23,6 +23,7 @@ from fitassist.wording.pages import say
 
 LABEL_CHARACTERS = 20
 LABEL_CHARACTERS_LARGE = 13
+SUMMARY_CHARACTERS = 12  # what the column has left for it in the smallest window
 
 
 class AskBar(QFrame):
@@ -121,7 +122,7 @@ class MeasurementRow(QWidget):
         characters = LABEL_CHARACTERS_LARGE if is_large else LABEL_CHARACTERS
         width = theme.characters(characters)
         self._label_holder.setFixedWidth(width)
-        self._summary.setMinimumWidth(0 if is_large else width)
+        self._summary.setMinimumWidth(0 if is_large else theme.characters(SUMMARY_CHARACTERS))
         top = Qt.AlignmentFlag.AlignTop
         if is_large:
             self._grid.addWidget(self.again, 0, 2, top)

@@ -75,15 +75,21 @@ def body_question(question: Question, labels: Mapping[str, str], unit: AnyUnit) 
         facts[place] = capital(name) if place == "first" else inside(name)
         if key in question.values:
             facts[f"{place}_mm"] = say_length(question.values[key], unit)
+    meant_in = _other(unit) if question.code == "slip_unit" else unit
     for key, value in question.values.items():
         if key.endswith("_mm"):
-            facts[key] = say_length(value, unit)
+            facts[key] = say_length(value, meant_in if key == "instead_mm" else unit)
     asked = _(_QUESTIONS[question.code]).format(**facts)
     if not question.likelier:
         return asked
     which = "whole" if question.likelier == question.keys[0] else "part"
     likelier = labels.get(question.likelier, question.likelier.replace("_", " "))
     return f"{asked} {_(_LIKELIER[which]).format(likelier=capital(likelier))}"
+
+
+def _other(unit: AnyUnit) -> AnyUnit:
+    """Return the unit a length was meant in if it was not meant in this one."""
+    return "cm" if unit == "in" else "in"
 
 
 def how_text(how: str) -> str:

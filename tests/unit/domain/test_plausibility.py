@@ -237,6 +237,12 @@ def test_a_probable_slip_names_what_may_have_been_meant(key, meant, typed, code)
     assert asked.keys == (key,)
 
 
+def test_nobody_is_asked_for_a_number_that_no_tape_would_have_shown():
+    # 16 in is 40.64 cm: as centimetres nobody types it, so inches were no slip for it.
+    assert codes({"waist": 16 * 25.4}) == ["outside_usual"]
+    assert codes({"waist": 406.0}) == ["slip_unit"]
+
+
 def test_where_two_slips_would_do_the_other_girths_decide():
     typed = 73 * 25.4  # 37 in with its digits changed about, or 73 cm taken as inches
     larger = {"bust": typed, "waist": 29.0 * 25.4, "hip": 38.5 * 25.4}
