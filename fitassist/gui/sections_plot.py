@@ -339,6 +339,7 @@ class SectionsPlot(QWidget):
         words.document().setDefaultTextOption(QTextOption(Qt.AlignmentFlag.AlignHCenter))
         words.setTextWidth(-1.0)  # or the last text's width would count
         words.setTextWidth(words.document().idealWidth() if fits[0] else -1.0)
+        items.middle.updateTextPos()  # it was centred for the width of the text before
         items.middle.setPos(x, 0.0)
 
     def _recolour(self) -> None:

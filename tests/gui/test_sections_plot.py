@@ -169,6 +169,18 @@ def test_no_words_lie_across_an_outline(plot: SectionsPlot, size: tuple[int, int
             assert not crossed, words.toPlainText()
 
 
+def test_what_is_left_to_go_stands_in_the_middle_after_the_words_became_longer(
+    plot: SectionsPlot,
+) -> None:
+    line = a_line("hip")
+    for to_go_mm in (101.6, 69.85, 12.7):  # 4 in, 2 3/4 in, 1/2 in
+        plot.show_lines([line.model_copy(update={"to_go_mm": to_go_mm})], {})
+        items = plot._sections[0]
+        words = items.middle.mapToScene(items.middle.boundingRect()).boundingRect().center()
+        body = items.body.mapToScene(items.body.path().boundingRect()).boundingRect().center()
+        assert words.x() == pytest.approx(body.x(), abs=1.0)
+
+
 def test_sections_beside_each_other_are_said_in_one_unit(plot: SectionsPlot) -> None:
     # 18 mm alone is said in mm, 22 mm in cm: beside each other both are in cm.
     near, far = (
