@@ -69,6 +69,11 @@ class Plan:
 # A click between left and right that the body does not ask for weighs as much as so many clicks
 # of front or back off their row.
 LOPSIDED = 100.0
+# A line with no more chance than this under the best plan is past what the dials can do.
+HOPELESS = 0.02
+# What half a tolerance off the middle costs, in nats: it breaks ties between good lines, and
+# brings a line past the dials' reach as near as the others allow.
+MISS_COST, HOPELESS_MISS_COST = 0.05, 0.3
 # How far off a common level front and back are looked at when a row is set anew.
 EVEN_CLICKS = 2
 
@@ -107,6 +112,8 @@ class Search:
         self.now = self.layout.least + belief.openings / self.layout.unit_mm
         self.half = np.array([goal.half_mm for goal in goals])
         self.centre = np.array([goal.centre_mm for goal in goals])
+        self._hoped = np.ones(len(goals), dtype=bool)  # others count by how near they come only
+        self._miss_costs = np.full(len(goals), MISS_COST)
         self.top = self.layout.greatest.copy()
         for name, number in (rules.ceilings or {}).items():
             i = self.layout.dial_index[name]
@@ -160,7 +167,7 @@ class Search:
             held = (base - layout.least) * layout.unit_mm
             means, spreads = self.forecast.vary(held, dials, openings[:, dials])
         chances = self.forecast.chances(means, spreads)
-        logs = np.log(chances + 1e-7).sum(axis=1)
+        logs = np.log(chances + 1e-7)[:, self._hoped].sum(axis=1)
         short = np.maximum(np.log(min(rules.confidence + 0.004, 0.999)) - logs, 0.0)
         miss = np.abs(means - self.centre) / self.half
         moved = np.abs(numbers - self.now) > 1e-9
@@ -168,7 +175,7 @@ class Search:
         touched = sum((moved[:, at].any(axis=1) for at in self._at_row), np.zeros(len(numbers)))
         cost = rules.turn_cost * moved.sum(axis=1) + rules.click_cost * clicks.sum(axis=1)
         cost += rules.walk_cost * touched + rules.uneven_cost * self._uneven(numbers)
-        losses = -0.3 * logs + 2.0 * short + 0.05 * miss.sum(axis=1) + cost
+        losses = -0.3 * logs + 2.0 * short + miss @ self._miss_costs + cost
         return losses, chances, means, spreads
 
     def _uneven(self, numbers: Floats) -> Floats:
@@ -198,10 +205,20 @@ class Search:
         """Return the best plan found."""
         if not self.rows:  # nothing left to turn
             return self.plan(self.now.copy())
+        plan = self.plan(self._least_loss())
+        hopeless = plan.chances < HOPELESS
+        if hopeless.any():
+            # The log of a chance near nothing is steep: the others would be given up for it.
+            self._hoped = ~hopeless
+            self._miss_costs[hopeless] = HOPELESS_MISS_COST
+            plan = self.plan(self._least_loss())
+        return plan
+
+    def _least_loss(self) -> Floats:
+        """(D,) numbers of least loss found from two starts."""
         starts = [self.now.copy(), self._real_solution()]
         found = [self._descend(start) for start in starts]
-        numbers = min(found, key=lambda item: item[0])[1]
-        return self.plan(numbers)
+        return min(found, key=lambda item: item[0])[1]
 
     def plan(self, numbers: Floats) -> Plan:
         """Return what is expected at these numbers."""

@@ -64,6 +64,16 @@ def test_a_stuck_dial_stays_and_the_others_make_up_for_it():
     assert plan.means_mm[0] > search.plan(search.now).means_mm[0] + 10.0
 
 
+@pytest.mark.parametrize("waist_mm", [560.0, 600.0, 900.0, 1000.0])
+def test_good_lines_are_not_given_up_for_one_past_what_the_dials_can_do(waist_mm: float) -> None:
+    search = a_search({"bust": 905.0, "hip": 955.0, "waist": waist_mm})
+    plan = search.best()
+    off = np.abs(plan.means_mm - search.centre)
+    assert plan.chances[2] < 0.02  # else this would say nothing
+    assert off[:2].max() <= 3.0  # a click of one dial
+    assert off[2] <= np.abs(search.plan(search.now).means_mm - search.centre)[2]
+
+
 def test_a_dial_that_stopped_is_not_sent_further():
     rules = Rules(ceilings={"hip.left": LEAST["hip"] + 1.5})
     search = a_search({"bust": 900.0, "waist": 700.0, "hip": 980.0}, rules)
