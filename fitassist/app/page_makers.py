@@ -89,6 +89,7 @@ def _fitting(room: Workroom) -> QWidget:
     page = FittingPage(room.room.bridge, room.settings.units)
     page.form_asked.connect(lambda: room.window.go_to("form"))
     page.new_asked.connect(lambda: room.window.go_to("form"))
+    page.padding_asked.connect(lambda: room.window.go_to("padding"))
     tie_beside(page, room.window, room.kept)
     return page
 

@@ -24,12 +24,13 @@ from fitassist.domain.units import AnyUnit, Length
 from fitassist.errors import FitError
 from fitassist.gui import theme
 from fitassist.gui.answer_panel import ENTER
+from fitassist.gui.at_the_end import leaves_padding
 from fitassist.gui.fields import LengthField, button, plain_label
 from fitassist.wording.fitting_words import choice_text, say
 from fitassist.wording.sentences import sentence
 
 FIELD_PT = 16.0
-ASIDE = ("ribbon", "exceptions", "skip", "undo", "else", "leave", "new", "back")
+ASIDE = ("ribbon", "exceptions", "skip", "undo", "else", "leave", "padding", "new", "back")
 
 
 def _side_by_side(widgets: Sequence[QWidget], at_right: Sequence[QWidget] = ()) -> QWidget:
@@ -102,7 +103,7 @@ class AnswerBar(QFrame):
     typed
         The ``Length`` in the tape's field as it is typed, or None.
     asked
-        A way aside by name: ribbon, exceptions, else, back, commit (of what is open), new.
+        A way aside by name: ribbon, exceptions, else, back, commit (of what is open), new, padding.
     """
 
     answered = Signal(object)
@@ -128,8 +129,11 @@ class AnswerBar(QFrame):
         self._others = [button("") for _choice in range(3)]
         for i, other in enumerate(self._others):
             other.clicked.connect(lambda _on=False, i=i: self._choose(i + 1))
-        words = {"new": "new_fitting"}
-        self._aside = {name: button(say(words.get(name, name))) for name in ASIDE}
+        words = {"new": "new_fitting", "padding": "go_on_padding"}
+        self._aside = {
+            name: button(say(words.get(name, name)), "primary" if name == "padding" else "")
+            for name in ASIDE
+        }
         for name, made in self._aside.items():
             made.clicked.connect(lambda _on=False, name=name: self._on_aside(name))
         self._message = plain_label(role="error", wraps=True)
@@ -142,7 +146,9 @@ class AnswerBar(QFrame):
         for made in (self.primary, *self._others, *self._aside.values()):
             made.installEventFilter(self)
         self._near = _side_by_side((self._zone, self.primary, *self._others))
-        ways = [self._aside[name] for name in ("new", "back", "exceptions", "ribbon", "skip")]
+        ways = [
+            self._aside[name] for name in ("padding", "new", "back", "exceptions", "ribbon", "skip")
+        ]
         further = [self._aside[name] for name in ("undo", "else", "leave")]
         self._far = _side_by_side(ways, further)
         self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight)
@@ -243,6 +249,7 @@ class AnswerBar(QFrame):
             "exceptions": isinstance(step, SetDials),
             "skip": kind in ("set", "measure", "check"),
             "leave": kind not in ("done", ""),
+            "padding": step is not None and leaves_padding(step),
             "new": kind == "done",
             "undo": True,
             "else": True,

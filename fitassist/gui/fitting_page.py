@@ -16,14 +16,15 @@ from PySide6.QtWidgets import QApplication, QPushButton, QStackedWidget, QVBoxLa
 
 from fitassist.domain import answers as an
 from fitassist.domain.lines import What
-from fitassist.domain.steps import Finished, Measure, Reason, SetDials
+from fitassist.domain.steps import Measure, SetDials
 from fitassist.domain.units import AnyUnit, Length
 from fitassist.errors import FitError
 from fitassist.gui.answer_panel import ENTER, AnswerPanel
+from fitassist.gui.at_the_end import lines_as_ended
 from fitassist.gui.beside_link import BesideLink
 from fitassist.gui.bridge import FittingBridge
 from fitassist.gui.waiting_view import WaitingView
-from fitassist.session.view import FittingView, LineView
+from fitassist.session.view import FittingView
 from fitassist.wording.fitting_words import say
 from fitassist.wording.sentences import sentence
 
@@ -44,6 +45,8 @@ class FittingPage(QWidget):
         There is no fitting, and the user wants to choose a form for one.
     new_asked
         The fitting has ended, and the user wants to begin another.
+    padding_asked
+        The fitting has ended, and the user wants to pad what is left.
     alone_asked
         Whether the page wants the whole screen for itself.
     """
@@ -51,6 +54,7 @@ class FittingPage(QWidget):
     form_asked = Signal()
     alone_asked = Signal(bool)
     new_asked = Signal()
+    padding_asked = Signal()
 
     def __init__(
         self,
@@ -165,7 +169,7 @@ class FittingPage(QWidget):
         work.hide_panel()
         work.bar.show_step(view.instruction, view.can_undo, self._unit)
         self._fill(work, view, bridge)
-        self.link.show_view(view, _as_ended(view), self._unit)
+        self.link.show_view(view, lines_as_ended(view), self._unit)
         self._stack.setCurrentWidget(self.link.view or work)
         self._focus()
 
@@ -176,8 +180,8 @@ class FittingPage(QWidget):
         work.strip.show_notes(() if self._is_never_away else view.first_minute, unit)
         self._show_list(work, view, bridge)
         work.sections.show_from(work.is_behind())
-        work.sections.show_lines(_as_ended(view), view.numbers)
-        work.lines.show_lines(_as_ended(view), unit)
+        work.sections.show_lines(lines_as_ended(view), view.numbers)
+        work.lines.show_lines(lines_as_ended(view), unit)
         work.arrange()
 
     def _show_list(self, work: FittingWork, view: FittingView, bridge: FittingBridge) -> None:
@@ -246,7 +250,7 @@ class FittingPage(QWidget):
         self._stack.addWidget(view)
         self._stack.setCurrentWidget(view)
         self.alone_asked.emit(True)
-        self.link.show_view(self._view, _as_ended(self._view), self._unit)
+        self.link.show_view(self._view, lines_as_ended(self._view), self._unit)
         self._focus()
 
     def leave_beside(self) -> None:
@@ -311,6 +315,8 @@ class FittingPage(QWidget):
             self._close_panel()
         elif name == "new":
             self.new_asked.emit()
+        elif name == "padding":
+            self.padding_asked.emit()
         elif name == "ribbon" and isinstance(step, Measure):
             work.ribbon.begin(step)
             self._open(work.ribbon)
@@ -385,16 +391,3 @@ class FittingPage(QWidget):
         """Draw nothing more while nobody looks."""
         self._timer.stop()
         super().hideEvent(event)
-
-
-def _as_ended(view: FittingView) -> tuple[LineView, ...]:
-    """Return the lines of a view; once all is good enough, no line asks for the tape any more."""
-    step = view.instruction
-    if not isinstance(step, Finished) or step.verdict != "good_enough":
-        return view.lines
-    return tuple(
-        line.model_copy(update={"state": "good", "reason": Reason(code="not_needed")})
-        if line.has_dials and line.state == "measure_again"
-        else line
-        for line in view.lines
-    )

@@ -61,6 +61,7 @@ _TEXTS: Final[dict[str, str]] = {
         "tape."
     ),
     "new_fitting": N_("Begin another fitting"),
+    "go_on_padding": N_("Go on with padding"),
     "measure_on": N_("Keep measuring anyway…"),
     # what is not as asked
     "exceptions_title": N_("Dials that do not stand where asked"),

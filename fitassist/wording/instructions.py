@@ -47,6 +47,7 @@ _VERDICTS = {
     "too_big": N_("This form is larger than the body, even closed"),
     "left": N_("Left here, before the end"),
 }
+_NOTHING_TO_PAD = N_("As near as the dials go")
 _GOOD_BUT = N_("Good enough wherever a dial reaches")
 
 
@@ -77,7 +78,10 @@ def title(instruction: Instruction, form: Form, unit: AnyUnit) -> str:
 
 def _verdict_of(end: Finished) -> str:
     """Return the verdict on the lines with dials, and do not hide another that is off."""
-    off = any(one.left_for_padding_mm > 0 or one.stands_out_mm > 0 for one in end.lines)
+    short = any(one.left_for_padding_mm > 0 for one in end.lines)
+    off = short or any(one.stands_out_mm > 0 for one in end.lines)
+    if end.verdict == "as_near_as_dials_go" and not short:
+        return _NOTHING_TO_PAD
     return _GOOD_BUT if end.verdict == "good_enough" and off else _VERDICTS[end.verdict]
 
 

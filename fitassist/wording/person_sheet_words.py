@@ -50,9 +50,7 @@ PERSON_SHEET: Final[dict[str, str]] = {
     "person_now_read": N_("{mm}, read"),
     "person_now_reckoned": N_("{mm}, reckoned"),
     "verdict_good_enough": N_("The fitting ended well: every line that dials move is good."),
-    "verdict_as_near_as_dials_go": N_(
-        "The fitting ended as near as dials go; the rest is padding."
-    ),
+    "verdict_as_near_as_dials_go": N_("The fitting ended as near as the dials go."),
     "verdict_too_big": N_("The fitting ended with the form larger than the body somewhere."),
     "verdict_left": N_("The fitting was ended before every line was good."),
     "verdict_open": N_("The fitting is not at its end yet: this is how the form stands now."),

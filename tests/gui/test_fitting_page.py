@@ -48,6 +48,22 @@ def test_at_the_end_nothing_asks_for_the_tape_any_more(bench: Bench) -> None:
     assert bench.work.list.lines()[-1] == "Nothing more is asked."
 
 
+def test_where_the_dials_end_the_page_leads_on_to_padding(qtbot: QtBot) -> None:
+    bench = Bench(qtbot, Fitting.start(a_body(hip=1150.0), a_form()))
+    bench.set_until("done")
+    assert bench.fitting.instruction.verdict == "as_near_as_dials_go"
+    drawn, told = bench.work.sections.girth_texts(), bench.work.card.numbers()
+    assert [text == "good" for text in drawn] == ["good" in text for text in told]
+    assert told[-1].startswith("pad ")
+    with qtbot.waitSignal(bench.page.padding_asked, timeout=1000):
+        bench.click(bench.work.bar.aside("padding"))
+
+
+def test_where_all_is_good_nobody_is_sent_to_padding(bench: Bench) -> None:
+    bench.set_until("done")
+    assert not bench.work.bar.aside("padding").isVisible()
+
+
 def test_one_enter_more_at_the_end_does_nothing(bench: Bench) -> None:
     bench.set_until("done")
     revision = bench.fitting.revision

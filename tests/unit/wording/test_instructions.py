@@ -291,6 +291,17 @@ def test_the_end_counts_and_leaves_the_rest_to_padding() -> None:
     )
 
 
+def test_what_stands_out_only_is_not_left_to_padding() -> None:
+    line = LineResult(
+        line="waist", target_mm=737, predicted_mm=750, spread_mm=2, chance=0.0, stands_out_mm=13.0
+    )
+    end = Finished(
+        id=9, verdict="as_near_as_dials_go", joint=0.0, readings=7, turns=21, walks=1, clicks=171,
+        lines=(line,), dials={},
+    )  # fmt: skip
+    assert "padding" not in title(end, a_form(), "in")
+
+
 def test_left_and_right_are_the_forms_own_and_said_to_be() -> None:
     assert seam_name(Seam.LEFT) == "form's left"
     assert seam_name(Seam.LEFT, behind=False) == "form's left (your right as you face it)"
