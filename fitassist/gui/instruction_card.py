@@ -37,7 +37,7 @@ MOST_NUMBER_PX = 220
 LEAST_RESULT_PX = 28
 MOST_RESULT_PX = 88
 GAP_PX = 48  # least distance between two numbers side by side
-LINE_LENGTH = 75  # characters, for what is read as a sentence
+LINE_LENGTH = 100  # characters at most: longer lines are hard to follow from afar
 # Sizes of title and detail, from the most wanted to what still fits a small card, in points.
 _SIZES = (
     (42, 16), (40, 15), (37, 14), (34, 14), (34, 13), (34, 12), (34, 11),
