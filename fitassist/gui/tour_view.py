@@ -15,7 +15,7 @@ from fitassist.gui.topic_view import WIDTH, TopicView
 from fitassist.wording.help_search import heading
 from fitassist.wording.help_words import TOUR, say
 
-PICTURE_HIGH = 300
+PICTURE_HIGH = 350
 
 
 class TourView(QWidget):
