@@ -26,6 +26,7 @@ from drawing_figures import (
     neck_line,
     smooth,
 )
+from drawing_legs import LEG_SHEETS
 from drawing_padding import PADDING_SHEETS
 from drawing_parts import dial, lock
 from drawing_sheets import (
@@ -378,6 +379,7 @@ SHEETS: dict[str, Callable[[], Sheet]] = {
     "part_lock": lock,
     "ribbon_apart": lambda: ribbon(84),
     "ribbon_overlap": lambda: ribbon(-84),
+    **LEG_SHEETS,
     **PADDING_SHEETS,
 }
 

@@ -35,6 +35,8 @@ class Seam(StrEnum):
 
 # From the neck down; the order in which a torso is drawn and listed.
 NAMED_LINES = ("neck", "upper_chest", "bust", "under_bust", "waist", "high_hip", "hip")
+# Girths a form may have below its torso: they are compared and padded, no dial moves them.
+LEG_LINES = ("thigh",)
 
 # Heights above the waist as a share of the back neck to waist length, used only to order lines and
 # to guess how far rows of dials are apart when a form's heights were not given.

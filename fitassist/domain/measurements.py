@@ -12,7 +12,7 @@ from typing import Literal
 from pydantic import ConfigDict, Field, ValidationError, model_validator
 
 from fitassist.domain.body import Kind
-from fitassist.domain.lines import NAMED_LINES, What
+from fitassist.domain.lines import LEG_LINES, NAMED_LINES, What
 from fitassist.domain.model import Model
 from fitassist.errors import BadFile
 
@@ -58,7 +58,7 @@ class Measurement(_Entry):
         if self.what is What.LENGTH:
             if self.line != self.key:
                 raise ValueError(f"{self.key}: a length is named by its own key")
-        elif self.line not in NAMED_LINES:
+        elif self.line not in (*NAMED_LINES, *LEG_LINES):
             raise ValueError(f"{self.key}: unknown line {self.line}")
         return self
 

@@ -18,6 +18,7 @@ _LINES = {
     "waist": N_("waist"),
     "high_hip": N_("high hip"),
     "hip": N_("hip"),
+    "thigh": N_("thigh"),
     "back_neck_to_waist": N_("back neck to waist"),
     "shoulder_length": N_("shoulder length"),
     "torso_length": N_("back neck to waist"),

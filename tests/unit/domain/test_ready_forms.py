@@ -11,7 +11,7 @@ import pytest
 
 from fitassist.domain.form import Form
 from fitassist.domain.form_file import MAX_BYTES, form_from_json, form_to_json
-from fitassist.domain.lines import NAMED_LINES
+from fitassist.domain.lines import LEG_LINES, NAMED_LINES
 from fitassist.domain.ready_forms import ready_forms
 from fitassist.errors import BadFile
 
@@ -76,6 +76,13 @@ def test_a_form_without_dials_is_only_padded(forms):
     form = forms["no_dials_padded_up"]
     assert (form.rows, form.dials) == ((), ())
     assert all(line.closed_girth_mm for line in form.lines)
+
+
+def test_a_form_with_legs_hangs_so_that_trousers_can_go_on_and_has_a_thigh(forms):
+    form = forms["legs_no_dials_padded_up"]
+    assert form.post == "hanging"
+    assert [line.name for line in form.lines] == [*NAMED_LINES, *LEG_LINES]
+    assert form.line("thigh").height_mm < form.line("hip").height_mm
 
 
 def test_other_files_of_the_folder_are_left_alone(tmp_path):
