@@ -252,7 +252,7 @@ class ImportPanel(PeoplePanel):
                 f"{self._label(one.measurement)} {say_length(one.length.mm, self._desk.unit)}"
                 for one in readings[:_SAMPLE_READINGS]
             ]
-            more = " ..." if len(readings) > _SAMPLE_READINGS else ""
+            more = " …" if len(readings) > _SAMPLE_READINGS else ""
             day = day_text(readings[-1].day) if readings and readings[-1].day else ""
             rows.append((person.name, body, day, ", ".join(said) + more))
         return rows or [(person.name, "", "", "")]

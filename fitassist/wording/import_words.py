@@ -18,7 +18,7 @@ _TEXTS: Final[dict[str, str]] = {
         "Nothing is kept before you confirm. Look at the columns first; then at what comes of the "
         "rows."
     ),
-    "choose": N_("Choose a file..."),
+    "choose": N_("Choose a file…"),
     "file_kinds": N_("Tables (*.csv *.tsv *.txt);;All files (*)"),
     "letters": N_("Letters"),
     "letters.utf-8": N_("UTF-8"),
@@ -39,7 +39,7 @@ _TEXTS: Final[dict[str, str]] = {
     "first_name": N_("first name"),
     "last_name": N_("last name"),
     "date": N_("day of measuring"),
-    "body": N_("body (everyday, in a corset, ...)"),
+    "body": N_("body (everyday, in a corset, …)"),
     "undergarment": N_("undergarment"),
     "tags": N_("tags"),
     "notes": N_("notes"),

@@ -40,7 +40,7 @@ _TEXTS: Final[dict[str, str]] = {
     "people.create": N_("Begin the record"),
     "people.cancel": N_("Not now"),
     "people.open": N_("Open"),
-    "people.erase": N_("Erase..."),
+    "people.erase": N_("Erase…"),
     "people.erase_ask": N_(
         "Erase {name}? All measurements and fittings of {name}, earlier states and other versions "
         "are removed for good. This cannot be undone."
@@ -58,7 +58,7 @@ _TEXTS: Final[dict[str, str]] = {
     "measure.to_people": N_("Choose a person"),
     "measure.bodies": N_("Body"),
     "measure.another_body": N_("Another body"),
-    "measure.change_body": N_("Change..."),
+    "measure.change_body": N_("Change…"),
     "measure.under": N_("Worn while measuring: {undergarment}"),
     "measure.under_none": N_("Worn while measuring: not noted"),
     "measure.depth": N_("How much to measure"),
