@@ -51,7 +51,7 @@ _TEXTS: Final[dict[str, str]] = {
     "back": N_("Back"),
     "tape_reads": N_("The tape reads"),
     "ribbon": N_("Ribbon…"),
-    "ribbon_apart": N_("Marks do not meet: form too big"),
+    "ribbon_apart": N_("Marks do not meet: form too large"),
     "ribbon_overlap": N_("Marks overlap: form too small"),
     "ribbon_meet": N_("Marks meet"),
     "ribbon_by": N_("by"),

@@ -176,7 +176,7 @@ PAGES: Final[tuple[Topic, ...]] = (
         N_("Settings"),
         (
             N_(
-                "Each preference has a sentence under it, counts at once, and can be set back "
+                "Each setting has a sentence under it, counts at once, and can be set back "
                 "with the others by one button. People and forms are not touched by that."
             ),
             N_(

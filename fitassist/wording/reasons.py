@@ -234,7 +234,7 @@ def ribbon(marks: Literal["apart", "overlap"], by_mm: float, unit: AnyUnit) -> s
     if by_mm == 0:
         return _("marks meet: the form is at its target")
     if marks == "apart":
-        return _("marks do not meet by {amount}: form too big").format(
+        return _("marks do not meet by {amount}: form too large").format(
             amount=say_amount(by_mm, unit)
         )
     return _("marks overlap by {amount}: form too small").format(amount=say_amount(by_mm, unit))

@@ -11,14 +11,14 @@ from fitassist.wording.lengths import say_amount
 
 _TEXTS: Final[dict[str, str]] = {
     "known": N_(
-        "Seen from above, as worked out from the readings. The body lies in its band 9 times in "
-        "10; the band is drawn {times} times wider than worked out, since real bodies vary more "
-        "than those it was learned from."
+        "Seen from above, as worked out from the readings. The body lies in its band nine times "
+        "out of ten; the band is drawn {times} times wider than worked out, since real bodies "
+        "vary more than those it was learned from."
     ),
     "known_disagree": N_(
-        "Seen from above, as worked out from the readings. The body lies in its band 9 times in "
-        "10; the band is drawn {times} times wider than worked out, since real bodies vary more "
-        "than those it was learned from and these readings do not quite agree."
+        "Seen from above, as worked out from the readings. The body lies in its band nine times "
+        "out of ten; the band is drawn {times} times wider than worked out, since real bodies "
+        "vary more than those it was learned from and these readings do not quite agree."
     ),
     "form_only": N_(
         "Seen from above: the form as worked out from its closed girths; the body as ellipses of "

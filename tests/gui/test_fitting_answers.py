@@ -66,7 +66,7 @@ def test_the_ribbon_says_in_words_which_way_it_is(bench: Bench, marks: str, sign
     step = bench.fitting.instruction
     bench.click(bench.work.bar.aside("ribbon"))
     bench.click(bench.work.ribbon.marks_button(marks))
-    words = {"apart": "form too big", "overlap": "form too small"}
+    words = {"apart": "form too large", "overlap": "form too small"}
     assert words[marks] in bench.work.ribbon.marks_button(marks).text()
     bench.type("1/4")
     bench.enter()

@@ -368,7 +368,7 @@ def test_notes_say_what_can_be_done() -> None:
 
 
 def test_the_ribbon_is_said_in_words_never_as_a_sign() -> None:
-    assert ribbon("apart", 9.525, "in") == "marks do not meet by 3/8 in: form too big"
+    assert ribbon("apart", 9.525, "in") == "marks do not meet by 3/8 in: form too large"
     assert ribbon("overlap", 9.525, "in") == "marks overlap by 3/8 in: form too small"
     assert ribbon("apart", 0, "in") == "marks meet: the form is at its target"
     assert miss(9.525, "in") == "3/8 in short"
