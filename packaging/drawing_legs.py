@@ -48,8 +48,9 @@ def body_rise() -> Sheet:
     sheet = whole_body()
     sheet.box = LOWER_BODY
     x = 215.0
-    for start, y in ((BODY.side.x_at(0), 0.0), (CROTCH[0], CROTCH[1])):
-        sheet.path(line((start, y), (x, y)), "level", stroke=FINE, dash="5 4")
+    ends = (("waist", BODY.side.x_at(0), 0.0), ("crotch", CROTCH[0], CROTCH[1]))
+    for name, start, y in ends:
+        sheet.path(line((start, y), (x, y)), f"level-{name}", stroke=FINE, dash="5 4")
         sheet.tick((x, y), (0, 1), 24)
     sheet.tape(line((x, 0), (x, CROTCH[1])))
     return sheet
