@@ -43,7 +43,7 @@ from fitassist.gui.section_shapes import (
     walled,
 )
 from fitassist.session.view import LineView
-from fitassist.wording.fitting_words import amounts_unit, say, section_text
+from fitassist.wording.fitting_words import amounts_unit, say, section_text, state_shape
 from fitassist.wording.language import capital
 from fitassist.wording.lengths import say_length
 from fitassist.wording.places import line_name
@@ -54,6 +54,8 @@ if TYPE_CHECKING:
 
 GRID_MM = 50.0
 LABELS_PX = 230  # least width of a section with labels of its own
+FIRST_LABELS_PX = 125  # the same where the first one speaks for all
+BAR_PX = 700  # least width of the plot with a scale bar, or it would meet those labels
 NAMES_PX = 210  # room for a name with what is left to go beside it
 LEAST_HIGH, MOST_SCALE = 100, 1.4
 LABEL_GAP_PX = 1.0  # a label has a margin of its own as well
@@ -139,8 +141,7 @@ class SectionsPlot(QWidget):
     def keep_private(self, is_private: bool) -> None:
         """Say and draw no measure of the body, only what is left to go; or all of it again."""
         self._is_private = is_private
-        for item in (self._bar, self._bar_label):
-            item.setVisible(not is_private)
+        self._show_bar()
         self._say()
 
     def show_from(self, behind: bool) -> None:
@@ -262,6 +263,13 @@ class SectionsPlot(QWidget):
         self._bar.setPath(bar)
         self._bar_label.setText(words)
         self._bar_label.setPos(x, y)
+        self._show_bar()
+
+    def _show_bar(self) -> None:
+        """Show the scale bar where there is room for it and lengths may be seen."""
+        there = not self._is_private and self._plot.width() >= BAR_PX * _larger()
+        for item in (self._bar, self._bar_label):
+            item.setVisible(there)
 
     def _apart_mm(self, scale: float) -> float:
         """Return how far apart sections stand: as the room allows, the scale being one for all."""
@@ -317,7 +325,8 @@ class SectionsPlot(QWidget):
         items.form_label.setText(as_ellipse(form) if marks and one.form_is_ellipse else form)
         items.form_label.setPos(middle - x, y)
         # Where the sections are small their labels would meet: the first one speaks for all.
-        spoken = slot == 0 or self._apart_mm(scale) / scale > LABELS_PX * _larger()
+        apart_px = self._apart_mm(scale) / scale / _larger()
+        spoken = apart_px > (LABELS_PX if slot else FIRST_LABELS_PX)
         items.body_label.setVisible(spoken)
         items.form_label.setVisible(spoken and section is not None)
 
@@ -331,7 +340,7 @@ class SectionsPlot(QWidget):
             font.setPointSizeF(font.pointSizeF() - 0.5)
             if font.pointSizeF() < LEAST_MIDDLE_PT:  # no room: it stands beside the name instead
                 fits = [""]
-                items.name.setText(f"{items.name.toPlainText()} · {whole}")
+                items.name.setText(self._name_with(items.name.toPlainText(), whole, view))
                 break
         items.middle.setFont(font)
         items.middle.setText(fits[0])
@@ -341,6 +350,14 @@ class SectionsPlot(QWidget):
         words.setTextWidth(words.document().idealWidth() if fits[0] else -1.0)
         items.middle.updateTextPos()  # it was centred for the width of the text before
         items.middle.setPos(x, 0.0)
+
+    def _name_with(self, name: str, rest: str, view: LineView) -> str:
+        """Return a name with what is left to go, or with the shape of its state where names meet."""
+        said = f"{name} · {rest}"
+        scale = self.mm_per_px()
+        wide = QFontMetricsF(self._font(theme.TEXT_PT, bold=True)).horizontalAdvance(said)
+        room = self._apart_mm(scale) / scale - theme.STEP
+        return said if wide <= room else f"{state_shape(view.state)} {name}"
 
     def _recolour(self) -> None:
         colours = theme.palette()

@@ -3,9 +3,12 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 import pyqtgraph as pg
 import pytest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from fitassist.domain.body import Body, Target
@@ -167,6 +170,27 @@ def test_no_words_lie_across_an_outline(plot: SectionsPlot, size: tuple[int, int
             box.adjust(margin, margin, -margin, -margin)
             crossed = [w for w in walls if any(box.contains(point) for point in w.toList())]
             assert not crossed, words.toPlainText()
+
+
+@pytest.mark.parametrize("size", [(964, 250), (620, 120), (400, 100), (300, 100)])
+def test_the_names_of_sections_beside_each_other_never_meet(
+    plot: SectionsPlot, size: tuple[int, int]
+) -> None:
+    lines = [
+        a_line(line).model_copy(update={"state": "measure_again"})
+        for line in ("bust", "waist", "hip")
+    ]
+    plot.resize(*size)
+    QApplication.processEvents()
+    plot.show_lines(lines, {})
+    QApplication.processEvents()
+    boxes = []
+    for items in plot._sections:
+        margin = items.name.textItem.document().documentMargin()
+        box = items.name.mapToScene(items.name.boundingRect()).boundingRect()
+        boxes.append(box.adjusted(margin, margin, -margin, -margin))
+    assert boxes[0].left() >= 0
+    assert all(one.right() <= other.left() for one, other in pairwise(boxes))
 
 
 def test_what_is_left_to_go_stands_in_the_middle_after_the_words_became_longer(
