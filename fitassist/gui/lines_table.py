@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtCore import QEvent, QSize, Qt, QTimer
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
@@ -39,6 +39,7 @@ from fitassist.wording.places import place_name
 
 COLUMNS = ("line", "state", "to_go", "target", "read", "tolerance", "chance", "spread", "why")
 ON_REQUEST = ("chance", "spread")
+MOST_LINES = 4  # of words in a row, in the narrowest window
 
 
 class LinesTable(QWidget):
@@ -63,6 +64,12 @@ class LinesTable(QWidget):
         header.setHighlightSections(False)
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header.setSectionResizeMode(COLUMNS.index("why"), QHeaderView.ResizeMode.Stretch)
+        # Words wrap as the columns allow, and these settle one after the other.
+        self._fit_rows = QTimer(self)
+        self._fit_rows.setSingleShot(True)
+        self._fit_rows.setInterval(0)
+        self._fit_rows.timeout.connect(self._on_widths)
+        header.sectionResized.connect(lambda *_widths: self._fit_rows.start())
         self.chances = QCheckBox(say("chances"))
         self.chances.toggled.connect(self._on_chances)
         column = QVBoxLayout(self)
@@ -85,7 +92,7 @@ class LinesTable(QWidget):
                     self.table.setItem(row, column, item)
                 if item.text() != text:
                     item.setText(text)
-        self.table.resizeRowsToContents()
+        self._on_widths()
 
     def cell(self, row: int, column: str) -> str:
         """Return what a cell says."""
@@ -123,10 +130,22 @@ class LinesTable(QWidget):
             f"font-size: {theme.points(theme.LABEL_PT):.2f}pt; }}"
         )
 
+    def _on_widths(self) -> None:
+        """Fit the rows to the widths there are; what Qt leaves out of account is the padding."""
+        self.table.resizeRowsToContents()
+        column = COLUMNS.index("why")
+        metrics = self.table.fontMetrics()
+        room = self.table.columnWidth(column) - 3 * theme.STEP
+        for row in range(self.table.rowCount()):
+            lines = -(-metrics.horizontalAdvance(self.cell(row, "why")) // max(room, 1))
+            least = min(lines, MOST_LINES) * metrics.lineSpacing() + theme.STEP + theme.HALF
+            if lines > 1 and self.table.rowHeight(row) < least:
+                self.table.setRowHeight(row, least)
+
     def _on_chances(self, is_on: bool) -> None:
         for name in ON_REQUEST:
             self.table.setColumnHidden(COLUMNS.index(name), not is_on)
-        self.table.resizeRowsToContents()
+        self._on_widths()
 
 
 def _cells(view: LineView, unit: AnyUnit, beside: AnyUnit) -> tuple[str, ...]:

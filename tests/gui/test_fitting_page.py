@@ -267,6 +267,19 @@ def test_the_lines_say_in_words_and_shapes_how_they_stand(bench: Bench) -> None:
     assert table.cell(0, "why").startswith("No need to measure")
 
 
+@pytest.mark.parametrize("width", [1100, 1366, 1900])
+def test_a_row_of_the_lines_is_as_high_as_its_words_and_no_higher(bench: Bench, width: int) -> None:
+    bench.set_until("measure")
+    bench.page.resize(width, 1000)
+    QApplication.processEvents()
+    table = bench.work.lines.table
+    line_px, column = table.fontMetrics().lineSpacing(), COLUMNS.index("why")
+    for row in range(table.rowCount()):
+        wide = table.fontMetrics().horizontalAdvance(bench.work.lines.cell(row, "why"))
+        lines = -(-wide // (table.columnWidth(column) - 24))  # less the padding on both sides
+        assert min(lines, 4) * line_px <= table.rowHeight(row) <= (lines + 1.5) * line_px
+
+
 def test_chances_are_shown_on_request_only(bench: Bench) -> None:
     bench.click(bench.work.below.choice("lines"))
     column = COLUMNS.index("chance")
