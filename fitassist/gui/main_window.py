@@ -290,7 +290,8 @@ class MainWindow(QMainWindow):
             free.setHeight(free.height() - self.style().pixelMetric(_TITLE_HEIGHT))
             self.resize(wanted.size().boundedTo(free.size()).expandedTo(self.minimumSize()))
             covered = self.width() * self.height() / max(1, free.width() * free.height())
-            self._maximize(stood.maximized or covered > MOST_OF_SCREEN)
+            fills = covered > MOST_OF_SCREEN and wanted.width() <= free.width()
+            self._maximize(stood.maximized or fills)
             return
         wanted.setSize(wanted.size().boundedTo(free.size()).expandedTo(self.minimumSize()))
         wanted.moveLeft(min(max(wanted.left(), free.left()), free.right() + 1 - wanted.width()))

@@ -130,6 +130,16 @@ def test_the_first_time_its_title_bar_fits_above_it(window):
     assert LEAST_HEIGHT < window.height() < free.height()
 
 
+@pytest.mark.parametrize(
+    ("share", "fills"), [((0.95, 0.95), True), ((0.9, 0.6), False), ((1.5, 0.9), False)]
+)
+def test_at_first_a_window_that_would_cover_most_of_the_screen_fills_it(window, share, fills):
+    screen = window.screen().availableGeometry()
+    width, height = round(screen.width() * share[0]), round(screen.height() * share[1])
+    window.restore(Window(left=0, top=0, width=width, height=height))
+    assert bool(window.windowState() & Qt.WindowState.WindowMaximized) == fills
+
+
 @pytest.mark.parametrize("key", [Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space])
 def test_enter_presses_the_button_in_use_as_space_does(qtbot, window, key):
     window.place_button("form").setFocus()
