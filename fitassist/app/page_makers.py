@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from fitassist.app.workroom import Workroom
     from fitassist.domain.form import Form
     from fitassist.domain.taught import Taught
+    from fitassist.gui.form_page import FormPage
 
 
 def page_factories(room: Workroom) -> dict[str, Callable[[], QWidget]]:
@@ -68,11 +69,30 @@ def _form(room: Workroom) -> QWidget:
     page = FormPage(room.own, room.ready, room.settings.units, teach=_taught)
     page.start_asked.connect(room.on_start_asked)
     page.form_chosen.connect(room.on_form)
+    page.choose_asked.connect(lambda: _choose(room, page))
     page.failed.connect(room.on_failed)
     if page.form is not None:
         room.on_form(page.form_id, page.form)
     room.show_body_on(page)
     return page
+
+
+def _choose(room: Workroom, page: FormPage) -> None:
+    """Show the forms on offer in the place of one's own."""
+    from fitassist.app.offer_desk import OfferDesk
+    from fitassist.domain.units import Unit
+    from fitassist.gui.offer_page import OfferPage
+
+    offers = page.findChild(OfferPage)
+    if offers is None:
+        desk = OfferDesk(
+            room.profile, room.library, room.catalogue, lambda: Unit(room.settings.units)
+        )
+        offers = OfferPage(desk)
+        offers.left.connect(lambda: page.show_instead(None))
+        room.kept.watch(lambda settings: offers.set_unit(settings.units))
+    page.show_instead(offers)
+    offers.visit()
 
 
 def _taught(form: Form) -> Taught:

@@ -68,6 +68,7 @@ class Workroom(QObject):
     ) -> None:
         super().__init__()
         self._library = library
+        self.profile = profile
         self.kept = KeptSettings(profile, settings, self._on_settings_not_kept)
         self.catalogue = catalogue
         self.ready = ready

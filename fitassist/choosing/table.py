@@ -39,6 +39,7 @@ _ALIASES = {
     "chest": "bust", "hips": "hip", "shoulder": "shoulder_length", "torso": "back_neck_to_waist",
     "torso_length": "back_neck_to_waist", "height": "floor_to_shoulder", "form": "name",
     "pins": "takes_pins", "for": "made_for", "waist_moves": "waist_shifts",
+    "pole": "post",
 }  # fmt: skip
 _ENDS = {
     "least": 0, "from": 0, "min": 0, "closed": 0,

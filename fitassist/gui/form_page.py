@@ -29,7 +29,8 @@ from fitassist.errors import FitError
 from fitassist.gui import form_draft, theme
 from fitassist.gui.dial_grid import DialGrid
 from fitassist.gui.fields import button, plain_label
-from fitassist.gui.folds import Fold, ShortButton, scrolling
+from fitassist.gui.folds import Fold, scrolling
+from fitassist.gui.form_beginnings import FormBeginnings
 from fitassist.gui.form_build import FormHandling, FormTorso
 from fitassist.gui.form_dials import FormDials
 from fitassist.gui.form_places import FormPlaces
@@ -54,12 +55,15 @@ class FormPage(QWidget):
         Id of the body and of the form the fitting is to begin with, and how it is to be set.
     form_chosen
         Id of the form now shown and the ``Form``; again after each change.
+    choose_asked
+        A form is to be chosen before it is bought.
     failed
         A ``FitError`` met while keeping or reading a form.
     """
 
     start_asked = Signal(str, str, str)
     form_chosen = Signal(str, object)
+    choose_asked = Signal()
     failed = Signal(object)
 
     def __init__(
@@ -80,13 +84,15 @@ class FormPage(QWidget):
         self._form: Form | None = None
         self._form_id = ""
         self._body_id = ""
-        self._first_buttons: list[QPushButton] = []  # on the page while there is no form
-        self._side_buttons: list[QPushButton] = []
+        self._instead: QWidget | None = None  # what is shown in the place of all this
         both = QHBoxLayout(self)
         both.setContentsMargins(0, 0, 0, 0)
         both.setSpacing(0)
         both.addWidget(self._build_side())
         both.addWidget(self._build_main(), 1)
+        for beginnings in (self._side_beginnings, self._first):
+            beginnings.begun.connect(self._begin)
+            beginnings.choose_asked.connect(self.choose_asked)
         self.reload()
 
     # -- building -----------------------------------------------------------------------------
@@ -107,23 +113,11 @@ class FormPage(QWidget):
         column.setSpacing(theme.STEP)
         column.addWidget(plain_label(say("form.heading"), "heading"))
         column.addWidget(self.list_view, 1)
-        self._add_beginnings(column, self._side_buttons)
+        self._side_beginnings = FormBeginnings(self._ready)
+        column.addWidget(self._side_beginnings)
         self._side = scrolling(side)
         theme.exactly(self._side, LIST_WIDTH)
         return self._side
-
-    def _add_beginnings(self, column: QVBoxLayout, kept: list[QPushButton]) -> None:
-        column.addWidget(plain_label(say("form.begin_from"), "label"))
-        for name, make in self._beginnings():
-            made = ShortButton(name, f"{say('form.begin_from')}: {name}")
-            made.clicked.connect(lambda _on=False, make=make: self._begin(make))
-            kept.append(made)
-            column.addWidget(made)
-
-    def _beginnings(self) -> list[tuple[str, Form]]:
-        found = [(form.name, form) for form in self._ready]
-        found.append((say("form.blank"), form_draft.blank_form(say("form.blank_name"))))
-        return found
 
     def _build_main(self) -> QWidget:
         self._stack = QStackedWidget()
@@ -136,13 +130,9 @@ class FormPage(QWidget):
         column.addWidget(self._empty_heading)
         self._empty_text = plain_label(say("form.empty"), wraps=True)
         column.addWidget(self._empty_text)
-        first = QWidget()
-        inside = QVBoxLayout(first)
-        inside.setContentsMargins(0, theme.STEP * 2, 0, 0)
-        inside.setSpacing(theme.STEP)
-        self._add_beginnings(inside, self._first_buttons)
-        self._first = first
-        column.addWidget(first)
+        self._first = FormBeginnings(self._ready)
+        column.addSpacing(theme.STEP * 2)
+        column.addWidget(self._first)
         column.addStretch(1)
         self._stack.addWidget(empty)
         self._stack.addWidget(self._build_editor())
@@ -235,7 +225,7 @@ class FormPage(QWidget):
         )
         row = next((i for i, e in enumerate(self._entries) if e.id == keep), 0)
         has_forms = bool(self._entries)
-        self._side.setVisible(has_forms)
+        self._side.setVisible(has_forms and self._instead is None)
         self._empty_heading.setVisible(not has_forms)
         self._first.setVisible(not has_forms)
         self._stack.setCurrentIndex(1 if self._form is not None else 0)
@@ -281,7 +271,24 @@ class FormPage(QWidget):
 
     def begin_button(self, index: int) -> QPushButton:
         """Return the button of one of the beginnings, in their order."""
-        return (self._side_buttons if self._entries else self._first_buttons)[index]
+        return (self._side_beginnings if self._entries else self._first).button(index)
+
+    def choose_button(self) -> QPushButton:
+        """Return the button that leads to choosing a form before it is bought."""
+        return (self._side_beginnings if self._entries else self._first).choose
+
+    def show_instead(self, page: QWidget | None) -> None:
+        """Show something else in the place of all forms; None: the forms again."""
+        if page is not None and page is not self._instead:
+            page.setParent(self)
+            self.layout().addWidget(page)  # type: ignore[union-attr]
+        if self._instead is not None and page is None:
+            self._instead.hide()
+        self._instead = page
+        self._side.setVisible(page is None and bool(self._entries))
+        self._stack.setVisible(page is None)
+        if page is not None:
+            page.show()
 
     def said(self) -> QLabel:
         """Return the line beside the main button."""

@@ -85,6 +85,10 @@ PAGES: Final[tuple[Topic, ...]] = (
                 "What this form has taught tells how much its dials really give, for whom it was "
                 "set last and which dials would not turn. It can be forgotten, and copied if asked."
             ),
+            N_(
+                "No form yet? Choose a form to buy compares what boxes and shops say with the "
+                "people you tick, and names the fewest forms that serve them all."
+            ),
         ),
         place="form",
     ),

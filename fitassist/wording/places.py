@@ -22,6 +22,9 @@ _LINES = {
     "back_neck_to_waist": N_("back neck to waist"),
     "shoulder_length": N_("shoulder length"),
     "torso_length": N_("back neck to waist"),
+    "body_rise": N_("body rise"),
+    "inside_leg": N_("inside leg"),
+    "floor_to_shoulder": N_("floor to shoulder"),
 }
 
 _SEAMS = {
