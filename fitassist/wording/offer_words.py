@@ -110,6 +110,11 @@ def say(key: str, **values: object) -> str:
     return _(_WORDS[key]).format(**{k: plain(str(v), 400) for k, v in values.items()})
 
 
+def keys() -> tuple[str, ...]:
+    """Return every key there are words for."""
+    return tuple(_WORDS)
+
+
 def shape(outcome: str) -> str:
     """Return the sign of an outcome."""
     return _SHAPES[outcome]

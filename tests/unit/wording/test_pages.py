@@ -14,7 +14,7 @@ import pytest
 import fitassist
 from fitassist.domain.plausibility import Code, Question
 from fitassist.session.events import HowTaken
-from fitassist.wording import body_words, history_words, import_words, pages, people_words
+from fitassist.wording import body_words, history_words, import_words, offer_words, pages, people_words
 
 SOURCES = sorted(Path(fitassist.__file__).parent.rglob("*.py"))
 KEY = re.compile(r"^[a-z]+\.[a-z0-9_.]+$")
@@ -52,7 +52,8 @@ def asked_for():
 def test_every_sentence_that_is_asked_for_exists():
     keys = asked_for()
     assert len(keys) > 50
-    tables = (people_words.keys(), import_words.keys(), history_words.keys())
+    modules = (people_words, import_words, history_words, offer_words)
+    tables = (module.keys() for module in modules)
     assert keys <= {*pages.page_keys(), *(key for table in tables for key in table)}
 
 
