@@ -14,7 +14,14 @@ import pytest
 import fitassist
 from fitassist.domain.plausibility import Code, Question
 from fitassist.session.events import HowTaken
-from fitassist.wording import body_words, history_words, import_words, offer_words, pages, people_words
+from fitassist.wording import (
+    body_words,
+    history_words,
+    import_words,
+    offer_words,
+    pages,
+    people_words,
+)
 
 SOURCES = sorted(Path(fitassist.__file__).parent.rglob("*.py"))
 KEY = re.compile(r"^[a-z]+\.[a-z0-9_.]+$")
