@@ -177,3 +177,15 @@ class Journal:
         if self._exists:
             remove_file(self._path)
         self._forget()
+
+
+def news(
+    known: tuple[Recorded, ...], replayed: tuple[Recorded, ...]
+) -> tuple[Recorded, ...] | None:
+    """Return what a journal adds to a document; None if the two cannot belong together."""
+    next_seq = len(known) + 1
+    if replayed and replayed[0].seq > next_seq:
+        return None
+    if any(known[old.seq - 1] != old for old in replayed if old.seq < next_seq):
+        return None
+    return tuple(recorded for recorded in replayed if recorded.seq >= next_seq)

@@ -10,6 +10,7 @@ import time
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from weakref import WeakValueDictionary
 
 from fitassist.errors import BadFile, StorageFailed
 from fitassist.files import DISK, Disk, make_folder, remove_file, storage_failed, sync_folder
@@ -63,6 +64,7 @@ class PeopleFolder:
         self._new_id = new_id
         self._disk = disk
         self._known: Entries | None = None
+        self._open: WeakValueDictionary[str, Record] = WeakValueDictionary()
         self._is_index_old = False
 
     # ---- the list
@@ -146,6 +148,9 @@ class PeopleFolder:
 
     def _entry(self, person_id: str) -> PersonEntry:
         path = self._person_path(person_id)
+        ours = self._open.get(person_id)
+        if ours is not None and ours.is_current:  # a long one takes time and room to read anew
+            return describe(person_id, ours.events, ours.person_id)
         try:
             with Record.open(path, self._clock, read_only=True, disk=self._disk) as record:
                 return describe(person_id, record.events, record.person_id)
@@ -205,16 +210,24 @@ class PeopleFolder:
         person_id = self._unused_id(self._people)
         path = self._person_path(person_id)
         first: list[Event] = [PersonNamed(name=name), *events]
-        return Record.create(path, person_id, self._clock, first, self._disk)
+        return self._opened(Record.create(path, person_id, self._clock, first, self._disk))
 
     def open_person(
         self, person_id: str, *, read_only: bool = False, take_over: bool = False
     ) -> Record:
         """Open the record of a person; see ``Record.open`` for what may be raised."""
         path = self._person_path(person_id)
-        return Record.open(
-            path, self._clock, read_only=read_only, take_over=take_over, disk=self._disk
+        return self._opened(
+            Record.open(
+                path, self._clock, read_only=read_only, take_over=take_over, disk=self._disk
+            )
         )
+
+    def _opened(self, record: Record) -> Record:
+        """Note that a record is open here, if it is open for writing."""
+        if not record.read_only:
+            self._open[record.id] = record
+        return record
 
     def add_to_person(self, person_id: str, events: Sequence[Event]) -> tuple[Recorded, ...]:
         """Open a record, add to it and close it; for what is done from the list."""

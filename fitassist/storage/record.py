@@ -35,7 +35,7 @@ from fitassist.storage.document import (
     read_document,
     write_document,
 )
-from fitassist.storage.journal import Journal, JournalText, read_lines, write_lines
+from fitassist.storage.journal import Journal, JournalText, news, read_lines, write_lines
 from fitassist.storage.lock import Lock
 from fitassist.storage.places import journal_path, lock_path, sweep
 from fitassist.storage.sharing import Sharing
@@ -171,8 +171,8 @@ class Record:
         record._fingerprint = Fingerprint.of(data, about)
         text = record._journal.read()
         journal = read_lines(text)
-        news = _news(record._document.events, journal.events)
-        if news is None:
+        added = news(record._document.events, journal.events)
+        if added is None:
             aside = move_aside(journal_path(path), disk) if mend else None
             record._notices.append(Notice("journal_conflict", aside))
             record._journal.read()
@@ -180,7 +180,7 @@ class Record:
         if journal.damage or journal.ends_open:
             record._mend(text, journal, mend)
         record._journal_lines = len(journal.events)
-        record._add(news)
+        record._add(added)
         return record
 
     def _mend(self, text: bytes, journal: JournalText, mend: bool) -> None:
@@ -233,6 +233,15 @@ class Record:
     def read_only(self) -> bool:
         """True if nothing can be appended."""
         return self._lock is None
+
+    @property
+    def is_current(self) -> bool:
+        """True if this is open for writing and the files say just what is known here."""
+        try:
+            self._check_unchanged()
+        except StorageFailed:
+            return False
+        return self._lock is not None
 
     # ---- writing
 
@@ -383,15 +392,3 @@ class Record:
                     self._data, self._fingerprint = data, Fingerprint.of(data, about)
             raise
         self._data, self._fingerprint = data, Fingerprint.of(data, about)
-
-
-def _news(
-    known: tuple[Recorded, ...], replayed: tuple[Recorded, ...]
-) -> tuple[Recorded, ...] | None:
-    """Return what a journal adds to a document; None if the two cannot belong together."""
-    next_seq = len(known) + 1
-    if replayed and replayed[0].seq > next_seq:
-        return None
-    if any(known[old.seq - 1] != old for old in replayed if old.seq < next_seq):
-        return None
-    return tuple(recorded for recorded in replayed if recorded.seq >= next_seq)
