@@ -38,6 +38,7 @@ from fitassist.storage.document import (
 from fitassist.storage.journal import Journal, JournalText, news, read_lines, write_lines
 from fitassist.storage.lock import Lock
 from fitassist.storage.places import journal_path, lock_path, sweep
+from fitassist.storage.quiet import without_collecting
 from fitassist.storage.sharing import Sharing
 
 FOLD_AFTER = 500  # journal lines
@@ -111,6 +112,7 @@ class Record:
         return record
 
     @classmethod
+    @without_collecting()
     def open(
         cls,
         path: Path,

@@ -14,6 +14,9 @@ from typing import Any
 from fitassist.domain.model import Model
 from fitassist.session.events import FittingStarted, Recorded
 
+# Of the beginning of a fitting: parts nearly the same as in the fitting before.
+WHOLE = ("body", "form", "preferences", "shaping")
+_PLAIN = (float, int, bool, type(None))
 _NOTHING: dict[str, Any] = {}  # what events hold beside their fields: mostly nothing
 
 
@@ -31,11 +34,10 @@ class Sharing:
             event = recorded.event
             if isinstance(event, FittingStarted):
                 self._share_learned(event.form.learned)
-            self._slim(recorded)
-            if isinstance(event, FittingStarted):
                 values = event.__dict__
-                for name in ("body", "form", "preferences", "shaping"):
+                for name in WHOLE:
                     values[name] = self._shared(values[name])
+            self._slim(recorded)
 
     def _share_learned(self, learned: dict[str, Any]) -> None:
         """Take over the past fittings that the form of the fitting before knew as well."""
@@ -48,39 +50,50 @@ class Sharing:
 
     def _slim(self, value: Any) -> Any:
         """Share what every model carries along; return texts and mappings with shared texts."""
-        if type(value) is str:
+        kind = type(value)
+        if kind is str:
             return sys.intern(value)
-        if isinstance(value, tuple):
+        if kind is tuple:
             return tuple(map(self._slim, value)) if value else value
-        if isinstance(value, dict):
+        if kind is dict:
             return {sys.intern(name): self._slim(one) for name, one in value.items()}
         if isinstance(value, Model):
-            kind, given = type(value), value.__pydantic_fields_set__
-            shared = self._given.setdefault(kind, given)  # nearly always the same of one kind
-            if shared is not given and shared == given:
-                object.__setattr__(value, "__pydantic_fields_set__", shared)
-            if not value.__pydantic_extra__:
-                object.__setattr__(value, "__pydantic_extra__", _NOTHING)
+            self._lighten(value)
+            done = WHOLE if kind is FittingStarted else ()
             values = value.__dict__
-            for name, one in values.items():
-                if name != "learned" and isinstance(one, str | tuple | dict | Model):
+            for name, one in values.items():  # most are numbers, and texts need no further look
+                if type(one) is str:
+                    values[name] = sys.intern(one)
+                elif type(one) not in _PLAIN and name not in done:
                     values[name] = self._slim(one)
         return value
+
+    def _lighten(self, value: Model) -> None:
+        """Share what every model carries beside its fields."""
+        kind, given = type(value), value.__pydantic_fields_set__
+        shared = self._given.setdefault(kind, given)  # nearly always the same of one kind
+        if shared is not given and shared == given:
+            object.__setattr__(value, "__pydantic_fields_set__", shared)
+        if not value.__pydantic_extra__:
+            object.__setattr__(value, "__pydantic_extra__", _NOTHING)
 
     def _shared(self, value: Any) -> Any:
         """Return the first value equal to this one, part by part from the inside."""
         key: object
         if isinstance(value, Model):
-            if value.__pydantic_extra__:
-                return value
+            self._lighten(value)
             values = value.__dict__
             for name, one in values.items():
                 if name != "learned":
                     values[name] = self._shared(one)
+            if value.__pydantic_extra__:
+                return value
             key = (type(value), *map(id, values.values()))
         elif isinstance(value, tuple):
             value = tuple(map(self._shared, value))
             key = (tuple, *map(id, value))
+        elif isinstance(value, dict):
+            return {sys.intern(name): self._shared(one) for name, one in value.items()}
         elif isinstance(value, float | int | str):
             key = (type(value), value)
         else:

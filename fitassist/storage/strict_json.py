@@ -17,6 +17,8 @@ MAX_DEPTH = 64
 
 _STRING_OR_BRACKET = re.compile(rb'"(?:[^"\\]|\\.)*+(?P<end>"?)|[\[\]{}]', re.DOTALL)
 _NOT_BRACKETS = bytes(set(range(256)) - set(b"[]{}"))
+# Only with such a one can a number be too large to hold; a longer look is taken then.
+_HUGE = re.compile(rb"[eE]\+?0*[1-9]\d\d|\d{300}")
 _SURROGATE = re.compile(rb"\\u[dD][89a-fA-F]")
 
 
@@ -35,7 +37,7 @@ def parse_json(data: bytes) -> Any:
             data.decode("utf-8-sig"),
             object_pairs_hook=_object,
             parse_constant=_refuse,
-            parse_float=_finite,
+            parse_float=_finite if _HUGE.search(data) else None,
         )
         if _SURROGATE.search(data):
             # Half a character escapes the parser but could never be written again.
