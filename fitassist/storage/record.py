@@ -58,12 +58,9 @@ class Notice:
 class Record:
     """The events of one person, kept on disk. Made by ``create`` or ``open``."""
 
-    def __init__(
-        self, path: Path, document: Document, data: bytes, clock: Clock, disk: Disk
-    ) -> None:
+    def __init__(self, path: Path, document: Document, clock: Clock, disk: Disk) -> None:
         self._path = path
         self._document = document
-        self._data = data  # the bytes of the document on disk
         self._fingerprint: Fingerprint | None = None
         self._clock = clock
         self._disk = disk
@@ -98,7 +95,7 @@ class Record:
             if path.exists() or path.is_symlink() or journal_path(path).exists():
                 raise StorageFailed("already_exists", path=str(path))
             recorded, _ = number_events(events, 1, clock())
-            record = cls(path, Document(person_id, recorded), b"", clock, disk)
+            record = cls(path, Document(person_id, recorded), clock, disk)
             try:
                 record._replace_document(write_document(record._document))
             except StorageFailed:
@@ -169,7 +166,7 @@ class Record:
     ) -> Record:
         data, about = read_file(path, LIMIT)
         document = known[1] if known and known[0] == data else read_document(data)
-        record = cls(path, document, data, clock, disk)
+        record = cls(path, document, clock, disk)
         record._fingerprint = Fingerprint.of(data, about)
         text = record._journal.read()
         journal = read_lines(text)
@@ -368,7 +365,7 @@ class Record:
                 self._journal.remove()  # an empty one may be left
             return
         self._check_unchanged(thorough=True)
-        keep_backup(self._path, self._data, self._clock(), self._disk)
+        keep_backup(self._path, self._on_disk(), self._clock(), self._disk)
         self._replace_document(write_document(self._document))
         self._journal.remove()
         self._journal_lines = 0
@@ -391,6 +388,13 @@ class Record:
             with contextlib.suppress(BadFile):
                 found, about = read_file(self._path, LIMIT)
                 if found == data:
-                    self._data, self._fingerprint = data, Fingerprint.of(data, about)
+                    self._fingerprint = Fingerprint.of(data, about)
             raise
-        self._data, self._fingerprint = data, Fingerprint.of(data, about)
+        self._fingerprint = Fingerprint.of(data, about)
+
+    def _on_disk(self) -> bytes:
+        """Return the bytes of the document, just found unchanged."""
+        try:
+            return read_file(self._path, LIMIT)[0]
+        except BadFile as error:
+            raise StorageFailed("changed_elsewhere", path=str(self._path)) from error
