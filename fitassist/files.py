@@ -143,6 +143,19 @@ def profile_dir(override: Path | None = None) -> Path:
     return folder
 
 
+def others_can_enter(folder: Path) -> bool:
+    """Say whether the system would let other users of this computer into a folder.
+
+    Where the system keeps rights in another way (Windows) or tells none, it is taken for private.
+    """
+    if os.name == "nt":
+        return False
+    try:
+        return bool(stat.S_IMODE(folder.stat().st_mode) & 0o077)
+    except OSError:
+        return False
+
+
 def storage_failed(error: OSError, path: Path) -> StorageFailed:
     """Name what the operating system says about a failed write."""
     code = _FAILURE_CODES.get(error.errno or 0, "write_failed")

@@ -18,7 +18,7 @@ from fitassist.app.arguments import Asked, Refused, read_arguments
 from fitassist.app.screen import screen_complaint
 from fitassist.demo import demo_profile
 from fitassist.errors import BadFile, FitError
-from fitassist.files import profile_dir, resources_dir
+from fitassist.files import others_can_enter, profile_dir, resources_dir
 from fitassist.log import FILE_NAME, platform_facts, start_log, stop_log
 from fitassist.qt_guard import guard_qt
 from fitassist.wording.language import _
@@ -145,7 +145,8 @@ def make_workroom(app: QApplication, profile: Path, is_demo: bool = False) -> Wo
 
     loaded = load_settings(profile)
     settings = loaded.settings
-    if not (profile / SETTINGS_FILE).exists() and not loaded.problem:  # the first start
+    is_first = not (profile / SETTINGS_FILE).exists() and not loaded.problem
+    if is_first:
         settings = settings.model_copy(update={"units": usual_unit()})
     speak(settings.language)
     theme.apply(app, settings.theme, settings.font_scale)
@@ -159,9 +160,10 @@ def make_workroom(app: QApplication, profile: Path, is_demo: bool = False) -> Wo
         part = error.values.get("file") or error.values.get("name") or error.code
         raise Refused(say("parts_missing", text=part)) from error
     workroom = Workroom(profile, Library(profile, now), settings, catalogue, ready, is_demo)
-    if loaded.problem:
-        log.warning(loaded.problem)
-        text = say(loaded.problem)
+    open_to_others = "profile_open" if is_first and others_can_enter(profile) else ""
+    if loaded.problem or open_to_others:
+        log.warning(loaded.problem or open_to_others)
+        text = say(loaded.problem or open_to_others, text=profile)
         workroom.seen.do(lambda: workroom.window.show_message(text))  # after all else is said
     return workroom
 

@@ -40,6 +40,11 @@ _TEXTS: Final[dict[str, str]] = {
         "{text} is a file, not a folder. Choose a folder with --profile FOLDER; "
         "a new one is made if need be."
     ),
+    "profile_open": N_(
+        "Other users of this computer can look into the folder {text}: measurements kept there are "
+        "not yours alone. Nothing is lost. Give the folder to yourself only, or choose another one "
+        "with --profile FOLDER, unless it is meant to be shared."
+    ),
     "parts_missing": N_(
         "A part of the program is missing or damaged ({text}). "
         "Set it up anew with: python3 packaging/run.py"

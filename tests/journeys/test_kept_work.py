@@ -23,6 +23,7 @@ from fitassist.session.events import DialsSet, FittingStarted, FormRead
 from fitassist.session.fitting import Fitting
 from fitassist.storage.library import Library
 from fitassist.wording import program
+from tests.journeys import walking
 
 HALF_WAY = "amara"
 
@@ -270,3 +271,24 @@ def test_every_answer_is_on_disk_before_it_shows(qtbot, open_room, profile):
     assert seen[0].count(DialsSet) > 0
     assert len(seen[0]) == len(room.record.events)
     assert FormRead in seen[0]
+
+
+@pytest.mark.skipif(os.name == "nt", reason="rights of a Unix")
+@pytest.mark.parametrize(("mode", "told"), [(0o755, True), (0o700, False)])
+def test_a_folder_others_can_look_into_is_told_once(qtbot, open_room, tmp_path, mode, told):
+    # A disk that keeps no rights (FAT, some shares) shows every folder as open to all.
+    folder = tmp_path / "stick"
+    folder.mkdir()
+    folder.chmod(mode)
+    room = open_room(folder)
+    qtbot.waitUntil(lambda: room.window.place != "", timeout=10000)
+    if told:
+        qtbot.waitUntil(lambda: "not yours alone" in room.window.strip.text(), timeout=10000)
+        assert "--profile" in room.window.strip.text()
+    else:
+        walking.settle()
+        assert room.window.strip.text() == ""
+    room.window.close()
+    again = open_room(folder)
+    walking.settle()
+    assert "not yours alone" not in again.window.strip.text()
