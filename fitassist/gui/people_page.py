@@ -157,6 +157,11 @@ class PeoplePage(QWidget):
         self._show_listed()
         self._reading.begin()
 
+    @property
+    def is_reading(self) -> bool:
+        """Whether records are still being read for the list."""
+        return self._reading.is_going()
+
     def visit(self) -> None:
         """Read the list anew on coming back; at the first visit it has just been read."""
         if not self._is_fresh:

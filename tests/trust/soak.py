@@ -229,6 +229,14 @@ class Soak:
             path.write_text(copied, encoding="utf-8")
         self.counts["records"] = records
 
+    def read_all(self) -> None:
+        """Show the list until every record of it has been read; what it keeps is then complete."""
+        self._go("settings")
+        self._go("people")
+        page: Any = self.room.window.page("people")
+        while page.is_reading:
+            self.app.processEvents()
+
     def look_through(self) -> tuple[int, float]:
         """Show the list of people anew; return the memory after it and how long it took."""
         self._go("settings")
@@ -285,6 +293,7 @@ def run(
             soak._go(soak.chance.choice(PLACES))
         if records:
             soak.fill_list(records)
+            soak.read_all()
             for _ in range(8):
                 there, took = soak.look_through()
                 soaked.listing_memory.append(there)
