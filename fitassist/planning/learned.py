@@ -37,6 +37,7 @@ __all__ = [
     "apply",
     "belief_for",
     "evidence_of",
+    "has_met",
     "has_worn",
     "knows",
     "wearer_of",
@@ -82,6 +83,11 @@ def belief_for(
 def has_worn(form: Form, wearer: str, undergarment: str) -> bool:
     """Tell whether the form was read while it wore this very undergarment."""
     return any(past.wears(wearer, undergarment) for past in evidence_of(form).fittings)
+
+
+def has_met(form: Form, wearer: str) -> bool:
+    """Tell whether the form was read for this very body before, whatever it wore."""
+    return bool(wearer) and any(past.wearer == wearer for past in evidence_of(form).fittings)
 
 
 def _by_dial(layout: Layout, numbers: Mapping[str, float]) -> dict[str, float]:

@@ -77,7 +77,9 @@ def advice_for(state: State) -> Advice:
         since = most if quantity in state.passed_over else state.since_turn.get(quantity, 0)
         reads.append(Reads(since, state.times_read.get(quantity, 0)))
     tape = state.started.preferences.tape_spread_mm
-    policy = _COMING_BACK if state.comes_back and state.readings <= FEW_LOOKS else Policy()
+    soon = state.comes_back and state.readings <= FEW_LOOKS
+    every = state.is_known and all(one.ever for one in reads)
+    policy = _COMING_BACK if soon or every else Policy()
     return advise(state.belief, state.aims.steered, rules_of(state), tape, reads, policy)
 
 

@@ -54,6 +54,7 @@ class State:
     aims: Aims
     belief: Belief
     comes_back: bool = False  # the form has worn this very undergarment before
+    is_known: bool = False  # the form was read for this very body before, whatever it wore
     entries: tuple[Entry, ...] = ()
     numbers: Mapping[str, float] = field(default_factory=dict)
     at_last_reading: Mapping[str, float] = field(default_factory=dict)
@@ -108,6 +109,7 @@ def begin(started: ev.FittingStarted) -> State:
         aims=wanted,
         belief=learned.belief_for(layout, guesses, *worn),
         comes_back=learned.has_worn(form, *worn),
+        is_known=learned.has_met(form, worn[0]),
         numbers=numbers,
         at_last_reading=dict(numbers),
         # What an earlier fitting met holds until somebody says that the dial turns again.

@@ -15,6 +15,7 @@ from fitassist.planning.learned import (
     apply,
     belief_for,
     evidence_of,
+    has_met,
     has_worn,
     knows,
     with_fitting,
@@ -131,3 +132,10 @@ def test_only_what_the_form_can_show_teaches_anything(line, what, is_known):
     belief = beliefs.start(layout)
     entry = Entry(line=line, what=what, mm=480.0, spread_mm=3.0)
     assert (apply(belief, entry) is belief) == (not is_known)
+
+
+def test_whether_a_form_has_met_somebody_does_not_hang_on_what_it_wore():
+    form = taught(BRA)
+    assert has_met(form, "w")
+    assert not has_met(form, "somebody else")
+    assert not has_met(taught(BRA.model_copy(update={"wearer": ""})), "")
