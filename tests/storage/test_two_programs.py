@@ -13,8 +13,10 @@ from pathlib import Path
 import pytest
 
 from fitassist.errors import StorageFailed
+from fitassist.session.events import PersonNamed
 from fitassist.storage.journal import Journal
 from fitassist.storage.lock import Holder, Lock, read_holder
+from fitassist.storage.places import lock_path
 from fitassist.storage.record import Record
 from tests.storage.disks import QuickDisk, clock, everything_in, new_record, note, texts
 
@@ -340,3 +342,15 @@ def test_a_journal_turned_into_something_unreadable_is_a_change(tmp_path: Path) 
         record.append([note("third")])
     assert caught.value.code == "changed_elsewhere"
     assert (tmp_path / "moved").read_bytes() == before
+
+
+def test_who_lost_the_lock_leaves_the_other_ones_in_place_on_closing(tmp_path: Path) -> None:
+    path = tmp_path / "p.json"
+    Record.create(path, "someone", lambda: "", [PersonNamed(name="Ada")]).close()
+    first = Record.open(path, lambda: "")
+    second = Record.open(path, lambda: "", take_over=True)
+    first.close()
+    assert lock_path(path).exists()
+    second.append([PersonNamed(name="Bea")])  # still holds it
+    second.close()
+    assert not lock_path(path).exists()
