@@ -39,6 +39,8 @@ from fitassist.session.person import fold_person
 from fitassist.settings import FILE_NAME, Settings, load_settings, save_settings
 from fitassist.storage.document import Document, number_events, read_document, write_document
 from fitassist.storage.journal import read_lines, write_lines
+from fitassist.storage.offers import FILE_NAME as OFFERS_FILE
+from fitassist.storage.offers import Offers, read_offers
 from fitassist.wording.import_words import HEAD_WORDS
 from tests.fuzz.extremes import plain_body, plain_form
 
@@ -269,6 +271,26 @@ def _load_form_table(data: bytes) -> None:
     read_form_table(data, Unit.IN)
 
 
+def _offers() -> tuple[bytes, ...]:
+    """Return the forms of the tables as they are kept."""
+    seeds = []
+    for table in _FORM_TABLES:
+        with tempfile.TemporaryDirectory() as folder:
+            Offers(Path(folder), MemoryDisk()).save(
+                read_form_table(table.encode(), Unit.CM).candidates
+            )
+            seeds.append((Path(folder) / OFFERS_FILE).read_bytes())
+    return tuple(seeds)
+
+
+def _load_offers(data: bytes) -> None:
+    found = read_offers(data)
+    with tempfile.TemporaryDirectory() as folder:
+        offers = Offers(Path(folder), MemoryDisk())
+        offers.save(found)
+        assert offers.load() == found
+
+
 LOADERS = {
     "record": Loader(_records, _load_record),
     "journal": Loader(_journals, _load_journal),
@@ -279,4 +301,5 @@ LOADERS = {
     "learned": Loader(_learned, _load_learned),
     "people_table": Loader(_people_tables, _load_people_table),
     "form_table": Loader(_form_tables, _load_form_table),
+    "offers": Loader(_offers, _load_offers),
 }
