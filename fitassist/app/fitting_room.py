@@ -11,11 +11,20 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from fitassist.app.kept_form import Marks, keep_form, last_fitting
 from fitassist.app.torso_shapes import outlines_of, shaping_of
 from fitassist.domain.body import Preferences
+from fitassist.domain.form import Form
 from fitassist.domain.measurements import Catalogue
 from fitassist.domain.shaping import Setting
 from fitassist.errors import BadFile, FitError
 from fitassist.gui.bridge import FittingBridge
-from fitassist.session.events import Advised, Event, FittingStarted, PlanAdopted, Recorded
+from fitassist.session.changeover import kept_padding, padding_of_fitting
+from fitassist.session.events import (
+    Advised,
+    Carrier,
+    Event,
+    FittingStarted,
+    PlanAdopted,
+    Recorded,
+)
 from fitassist.session.person import body_for_fitting, fold_person
 from fitassist.session.view import FittingView
 from fitassist.storage.library import Library
@@ -118,10 +127,25 @@ class FittingRoom(QObject):
             form=form,
             preferences=preferences,
             shaping=shaping_of(body, form, preferences, setting),
+            padding_worn=self._padding_on(form, record),
+            padding_kept=kept_padding(record.events, body_id, form_id),
         )
         self.leave()
         record.append([started])
         self._open(record)
+
+    def _padding_on(self, form: Form, record: Record) -> Carrier:
+        """Return what the form still wears of the fitting it was set for last."""
+        last = form.last_fitted
+        if last is None:
+            return ""
+        if last.person_id == record.person_id:
+            return padding_of_fitting(record.events, last.fitting_id)
+        try:
+            with self._library.open_person(last.person_id, read_only=True) as other:
+                return padding_of_fitting(other.events, last.fitting_id)
+        except FitError:
+            return ""  # erased or unreadable: what it wore is seen on the form itself
 
     def go_on(self, record: Record) -> bool:
         """Open the last fitting of a record where it was left; False if there is none."""

@@ -20,7 +20,7 @@ from fitassist.wording.places import dial_name, line_name, row_name
 
 
 class FittingList(QWidget):
-    """The next three things, each with its reason in one short sentence.
+    """The next few things, each with its reason in one short sentence.
 
     Signals
     -------
@@ -52,7 +52,7 @@ class FittingList(QWidget):
                 self._say(say("reordered", place=line_name(note.line)), "note")
             else:
                 self._say(reasons.note(note, unit), "note")
-        for number, coming in enumerate(view.upcoming[:3], 1):
+        for number, coming in enumerate(view.upcoming, 1):
             self._gap()
             self._say(
                 f"{number}  {coming_title(coming.kind, coming.place, coming.values, form)}", ""

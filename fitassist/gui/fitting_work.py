@@ -49,6 +49,8 @@ PANEL_WIDTH = 540
 PICTURES = {
     "undergarment": "check_undergarment",
     "marks": "check_marks",
+    "padding_off": "pad_all_round",
+    "padding_on": "pad_all_round",
     "torso_length": "check_torso_length",
     "torso_again": "check_torso_length",
     "shoulder_level": "floor_to_shoulder",

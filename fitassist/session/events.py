@@ -71,6 +71,10 @@ class MeasurementKept(Model):
     question: str  # code and readings asked about, so that it is asked once
 
 
+Carrier = Literal["", "form", "slip_on"]
+"""What padding is laid on: the shell itself or a slip-on; empty: there is none."""
+
+
 class FittingStarted(Model):
     """A fitting of one body on one form began; both as they were then."""
 
@@ -82,6 +86,8 @@ class FittingStarted(Model):
     form: Form
     preferences: Preferences = Preferences()
     shaping: Shaping = Shaping()
+    padding_worn: Carrier = ""  # what the form still wears of the fitting before
+    padding_kept: Carrier = ""  # what this body's padding of an earlier fitting is kept on
 
 
 class FittingEvent(Model):

@@ -39,8 +39,11 @@ MOST_PLANS = 15
 # at the first looks there is no luck to pick (our own choice, measured: tests.bench.switching).
 FEW_LOOKS = 2
 _COMING_BACK = Policy(reserve=1.0)
-CHECKS_FIRST = ("undergarment", "marks", "torso_length")
-CHECKS_LAST = ("torso_again", "shoulder_level", "waist_level", "wedge_left", "wedge_right")
+CHECKS_FIRST = ("padding_off", "undergarment", "marks", "torso_length")
+CHECKS_LAST = (
+    *("torso_again", "shoulder_level", "waist_level", "wedge_left", "wedge_right"),
+    "padding_on",
+)
 
 
 @dataclass(frozen=True)
@@ -143,16 +146,31 @@ def _begun(state: State, new_id: int) -> Instruction | None:
 
 
 def _first_check(state: State, new_id: int) -> Check | None:
-    for code in CHECKS_FIRST:
-        needless = code == "torso_length" and state.started.form.torso.parts == "none"
-        if code not in state.checks_done and not needless and state.readings == 0:
-            values = _check_values(state, code)
-            return Check(id=new_id, code=code, values=values)
-    return None
+    code = next(iter(first_checks(state)), None)
+    return Check(id=new_id, code=code, values=_check_values(state, code)) if code else None
+
+
+def first_checks(state: State) -> tuple[str, ...]:
+    """Return the plain steps still to be done before anything is turned or read."""
+    if state.readings or not state.started.preferences.checks:
+        return ()
+    needless = {
+        "padding_off": not state.started.padding_worn,
+        "torso_length": state.started.form.torso.parts == "none",
+    }
+    return tuple(
+        code
+        for code in CHECKS_FIRST
+        if code not in state.checks_done and not needless.get(code, False)
+    )
 
 
 def _check_values(state: State, code: str) -> dict[str, object]:
     body, form = state.started.body, state.started.form
+    if code.startswith("padding"):
+        started = state.started
+        worn = started.padding_worn if code == "padding_off" else started.padding_kept
+        return {"on": worn}
     values: dict[str, object] = {"undergarment": body.undergarment, "post": form.post}
     torso = body.target("back_neck_to_waist", What.LENGTH)
     if code.startswith("torso") and torso is not None:
@@ -225,6 +243,8 @@ def _worth_checking(state: State, code: str, values: dict[str, object]) -> bool:
         return state.started.form.torso.parts != "none" and state.walks > 0
     if code.startswith("wedge"):
         return "mm" in values
+    if code == "padding_on":
+        return bool(values["on"])
     if code == "shoulder_level":
         return "floor_to_shoulder_mm" in values
     return "floor_to_waist_mm" in values

@@ -6,17 +6,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from fitassist.domain.steps import Instruction, Note, Reason, SetDials
+from fitassist.domain.steps import Check, Instruction, Note, Reason, SetDials
 from fitassist.planning.advise import Advice
 from fitassist.planning.belief import predict
 from fitassist.planning.chance import Goal, Outlook, outlook
 from fitassist.session.ending import is_known
 from fitassist.session.first_minute import first_minute
-from fitassist.session.guide import Next, plan_walks, uneven_rows
+from fitassist.session.guide import Next, advice_for, first_checks, plan_walks, uneven_rows
 from fitassist.session.state import State
 from fitassist.session.view import FittingView, LineState, LineView, SymmetryView, Upcoming
 
 SHOWN_NEXT = 3
+SHOWN_WALK = 9  # before anything is turned, the whole way to this person is shown
 
 
 def view_of(
@@ -150,6 +151,8 @@ def upcoming(
 ) -> tuple[Upcoming, ...]:
     """Return the next few things after the one on screen, with why."""
     found: list[Upcoming] = []
+    if isinstance(instruction, Check) and instruction.code in first_checks(state):
+        return _whole_walk(state, instruction)
     target = now.plan or (dict(state.target) if state.target else None)
     if isinstance(instruction, SetDials) and target:
         found += _further_walks(state, target, instruction)
@@ -162,6 +165,43 @@ def upcoming(
             Upcoming(kind="set", place=_first_row(state, advice), reason=Reason(code="reorder"))
         )
     return tuple(found[:SHOWN_NEXT])
+
+
+def _whole_walk(state: State, instruction: Check) -> tuple[Upcoming, ...]:
+    """Return all that lies between the form as it stands and this person, in its order."""
+    found = [
+        Upcoming(kind="check", place=code)
+        for code in first_checks(state)
+        if code != instruction.code
+    ]
+    advice = advice_for(state) if state.aims.steered else None
+    if advice is not None and advice.kind == "set":
+        dials = state.belief.layout.dials
+        numbers = {d: float(n) for d, n in zip(dials, advice.plan.numbers, strict=True)}
+        allowed = {d: n for d, n in numbers.items() if d not in state.stuck | state.held}
+        # Each row once, with the numbers it ends at, however many turns it takes to get there.
+        for at in dict.fromkeys(walk.row for walk in plan_walks(state, allowed)):
+            row = state.started.form.rows[at]
+            ends = {d: n for d, n in allowed.items() if d.rpartition(".")[0] == row.name}
+            moved = {d: n for d, n in ends.items() if abs(n - state.numbers[d]) > 1e-9}
+            reason = _row_reason(state, row.line)
+            found.append(
+                Upcoming(kind="set", place=row.name, reason=reason, values={"numbers": moved})
+            )
+    if advice is not None and advice.kind != "stop":
+        # Where the belief is least sure for its tolerance, the tape is asked first.
+        unsure = max(
+            range(len(state.aims.steered)),
+            key=lambda g: advice.plan.spreads_mm[g] / state.aims.steered[g].half_mm,
+        )
+        line = state.aims.steered[unsure].line
+        spread = float(advice.plan.spreads_mm[unsure])
+        why = "moved" if state.is_known else "never_read"
+        reason = Reason(code=why, values={"line": line, "mm": spread})
+        found.append(Upcoming(kind="measure", place=line, reason=reason))
+    if state.started.padding_kept:
+        found.append(Upcoming(kind="check", place="padding_on"))
+    return tuple(found[:SHOWN_WALK])
 
 
 def _first_row(state: State, advice: Advice) -> str:

@@ -135,6 +135,22 @@ STEPS: Final[tuple[Topic, ...]] = (
         (Picture("check_marks"),),
     ),
     Topic(
+        "how_changeover",
+        N_("Padding off, padding on"),
+        (
+            N_(
+                "Girths are read over the bare shell in its undergarment, so the padding of the "
+                "fitting before comes off first. On a slip-on it comes off whole."
+            ),
+            N_(
+                "One bag for each person, with a label: who, which form, how many pieces. Laid "
+                "back in the same order, it needs next to no measuring."
+            ),
+            N_("Count the pins out and in, and run a hand over the shell before dressing it."),
+        ),
+        (Picture("pad_all_round"),),
+    ),
+    Topic(
         "how_torso",
         N_("Torso length and height"),
         (
@@ -169,7 +185,12 @@ STEPS: Final[tuple[Topic, ...]] = (
 )  # fmt: skip
 
 _PARTS = (What.FRONT, What.BACK, What.LEFT_HALF, What.RIGHT_HALF)
-_CHECKS: Final = {"undergarment": "how_undergarment", "marks": "how_marks"}
+_CHECKS: Final = {
+    "undergarment": "how_undergarment",
+    "marks": "how_marks",
+    "padding_off": "how_changeover",
+    "padding_on": "how_changeover",
+}
 
 
 def topic_of(step: Instruction) -> Topic:

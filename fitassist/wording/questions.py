@@ -50,6 +50,34 @@ _CHOICES = {
 _CHOICES_OF = {("symmetry", "keep"): N_("The body is like this")}
 
 _CHECKS = {
+    "padding_off": (
+        N_("Take off the padding the form still wears"),
+        N_(
+            "Piece by piece, the top one first, into a bag with its label. Count the pins out, and "
+            "look for any left in the shell."
+        ),
+    ),
+    "padding_off_slip_on": (
+        N_("Take off the slip-on the form still wears"),
+        N_(
+            "Whole, with its padding, into a bag with its label. Look for pins left in the shell "
+            "before you dress it again."
+        ),
+    ),
+    "padding_on": (
+        N_("Put this person's padding back on"),
+        N_(
+            "From the bag with their label, smallest piece first, centre lines on the marks. Then "
+            "Padding says where the tape should look again."
+        ),
+    ),
+    "padding_on_slip_on": (
+        N_("Put this person's slip-on back on"),
+        N_(
+            "From the bag with their label, centre lines on the marks, without pulling it. Then "
+            "Padding says where the tape should look again."
+        ),
+    ),
     "undergarment": (
         N_("Dress the form as the person was measured"),
         N_("The same undergarment each time: another one changes every girth."),
@@ -142,6 +170,8 @@ def check_title(check: Check, unit: AnyUnit) -> str:
     """Return a plain step in one line."""
     garment = plain(check.values.get("undergarment", ""))
     length = _check_mm(check)
+    if check.values.get("on") == "slip_on" and f"{check.code}_slip_on" in _CHECKS:
+        return _(_CHECKS[f"{check.code}_slip_on"][0])
     if garment and check.code == "undergarment":
         return _(_CHECKS["undergarment_named"][0]).format(undergarment=garment)
     if length is not None and f"{check.code}_to" in _CHECKS:
@@ -155,6 +185,8 @@ def check_detail(check: Check, form: Form) -> str:
     key = check.code
     if f"{key}_to" in _CHECKS and _check_mm(check) is not None:
         key = f"{key}_to"
+    if check.values.get("on") == "slip_on" and f"{key}_slip_on" in _CHECKS:
+        key = f"{key}_slip_on"
     known = _CHECKS.get(key)
     said = [_(known[1])] if known else []
     if check.code in {"shoulder_level", "waist_level", "torso_length"}:

@@ -1,0 +1,37 @@
+# SPDX-License-Identifier: MIT
+"""From one person to the next on one form: whose padding comes off first, whose goes back on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from fitassist.session import events as ev
+from fitassist.session.padding_state import fold_padding
+
+Carrier = ev.Carrier
+
+
+def padding_of_fitting(events: Sequence[ev.Recorded], fitting_id: str) -> Carrier:
+    """Return what carried the padding laid in one fitting of a record; "" if none was laid."""
+    return next((carried for one, carried in _laid(events) if one.fitting_id == fitting_id), "")
+
+
+def kept_padding(events: Sequence[ev.Recorded], body_id: str, form_id: str) -> Carrier:
+    """Return what carries the padding last laid for a body on a form; "" if there is none."""
+    found: Carrier = ""
+    for started, carried in _laid(events):
+        if carried and (started.body_id, started.form_id) == (body_id, form_id):
+            found = carried
+    return found
+
+
+def _laid(events: Sequence[ev.Recorded]) -> Iterator[tuple[ev.FittingStarted, Carrier]]:
+    """Give each fitting of a record with what its padding was laid on."""
+    starts = [i for i, one in enumerate(events) if isinstance(one.event, ev.FittingStarted)]
+    for first, end in pairwise([*starts, len(events)]):
+        started = events[first].event
+        assert isinstance(started, ev.FittingStarted)
+        state = fold_padding(events[first + 1 : end])
+        carrier = state.choice.carrier if state.choice is not None else "form"
+        yield started, carrier if state.has_begun else ""
