@@ -70,6 +70,7 @@ def _form(room: Workroom) -> QWidget:
     page.start_asked.connect(room.on_start_asked)
     page.form_chosen.connect(room.on_form)
     page.choose_asked.connect(lambda: _choose(room, page))
+    page.describe_asked.connect(lambda: _describe(room, page))
     page.failed.connect(room.on_failed)
     if page.form is not None:
         room.on_form(page.form_id, page.form)
@@ -93,6 +94,26 @@ def _choose(room: Workroom, page: FormPage) -> None:
         room.kept.watch(lambda settings: offers.set_unit(settings.units))
     page.show_instead(offers)
     offers.visit()
+
+
+def _describe(room: Workroom, page: FormPage) -> None:
+    """Ask about the form on the page, one question at a time."""
+    # Brings numpy.
+    from fitassist.gui.describing_view import DescribingView
+    from fitassist.planning.calibrating import next_lesson
+
+    form = page.form
+    if form is None:
+        return
+    view = DescribingView(form, room.settings.units, page.keep, next_lesson)
+
+    def leave() -> None:
+        page.show_instead(None)
+        view.deleteLater()
+
+    view.left.connect(leave)
+    page.show_instead(view)
+    view.setFocus()
 
 
 def _taught(form: Form) -> Taught:

@@ -12,6 +12,7 @@ from fitassist.domain.form import Form
 from fitassist.gui import form_draft, theme
 from fitassist.gui.fields import button, plain_label
 from fitassist.gui.folds import ShortButton
+from fitassist.wording.describing_words import say as say_describing
 from fitassist.wording.offer_words import say as say_offer
 from fitassist.wording.pages import say
 
@@ -23,11 +24,14 @@ class FormBeginnings(QWidget):
     -------
     begun
         The ``Form`` to begin from.
+    describe_asked
+        A form nobody knows is to be described, one question at a time.
     choose_asked
         Nothing of them: a form is still to be bought.
     """
 
     begun = Signal(object)
+    describe_asked = Signal()
     choose_asked = Signal()
 
     def __init__(self, ready: Sequence[Form], parent: QWidget | None = None) -> None:
@@ -44,6 +48,9 @@ class FormBeginnings(QWidget):
             made.clicked.connect(lambda _on=False, form=form: self.begun.emit(form))
             self._buttons.append(made)
             column.addWidget(made)
+        self.describe = button(say_describing("open"), "link")
+        self.describe.clicked.connect(self.describe_asked)
+        column.addWidget(self.describe, 0, Qt.AlignmentFlag.AlignLeft)
         self.choose = button(say_offer("open"), "link")
         self.choose.clicked.connect(self.choose_asked)
         column.addWidget(self.choose, 0, Qt.AlignmentFlag.AlignLeft)

@@ -57,6 +57,8 @@ class FormPage(QWidget):
         Id of the form now shown and the ``Form``; again after each change.
     choose_asked
         A form is to be chosen before it is bought.
+    describe_asked
+        The form that is shown is to be described one question at a time.
     failed
         A ``FitError`` met while keeping or reading a form.
     """
@@ -64,6 +66,7 @@ class FormPage(QWidget):
     start_asked = Signal(str, str, str)
     form_chosen = Signal(str, object)
     choose_asked = Signal()
+    describe_asked = Signal()
     failed = Signal(object)
 
     def __init__(
@@ -93,6 +96,7 @@ class FormPage(QWidget):
         for beginnings in (self._side_beginnings, self._first):
             beginnings.begun.connect(self._begin)
             beginnings.choose_asked.connect(self.choose_asked)
+            beginnings.describe_asked.connect(self._begin_describing)
         self.reload()
 
     # -- building -----------------------------------------------------------------------------
@@ -154,7 +158,7 @@ class FormPage(QWidget):
         self._now_why = plain_label(role="note", wraps=True)
         self._closed = button(say("form.all_closed"), "link")
         self._closed.clicked.connect(
-            lambda: self._form and self._keep(form_draft.closed(self._form))
+            lambda: self._form and self.keep(form_draft.closed(self._form))
         )
         self.dials = FormDials()
         self.places = FormPlaces(self._unit)
@@ -169,7 +173,7 @@ class FormPage(QWidget):
         column.addWidget(self.grid)
         column.addWidget(self._closed, 0, Qt.AlignmentFlag.AlignLeft)
         self.taught = FormTaught(self._teach, self._person_name, self._unit)
-        self.taught.changed.connect(self._keep)
+        self.taught.changed.connect(self.keep)
         self.taught.copied.connect(self._begin)
         self.folds: dict[str, Fold] = {}
         for key, panel in (
@@ -178,7 +182,7 @@ class FormPage(QWidget):
             ("form.torso", self.torso),
             ("form.handling", self.handling),
         ):
-            panel.changed.connect(self._keep)
+            panel.changed.connect(self.keep)
             self.folds[key] = Fold(say(key), panel)
             column.addWidget(self.folds[key])
         self.folds["taught"] = Fold(say_taught("fold"), self.taught)
@@ -341,7 +345,12 @@ class FormPage(QWidget):
         self._show(form_id, form)
         self.reload(form_id)
 
-    def _keep(self, form: Form) -> bool:
+    def _begin_describing(self) -> None:
+        self._begin(form_draft.blank_form(say("form.blank_name")))
+        if self._form is not None:
+            self.describe_asked.emit()
+
+    def keep(self, form: Form) -> bool:
         """Keep a change; if it cannot be kept, what was typed stays and the old form is shown."""
         try:
             form_id = self._library.save_form(self._form_id, form)
@@ -369,7 +378,7 @@ class FormPage(QWidget):
         except FitError as error:
             self.grid.field(dial).show_error(form_refusal(error.code))
             return
-        if not self._keep(form):
+        if not self.keep(form):
             field = self.grid.field(dial)
             field.show_error(self._said.text())
             field.mark_uncommitted()
@@ -384,7 +393,7 @@ class FormPage(QWidget):
             self._name_error.show()
             return
         self._name_error.hide()
-        self._keep(form_draft.changed(self._form, name=name))
+        self.keep(form_draft.changed(self._form, name=name))
 
     def _start(self) -> None:
         if self._form_id and self._body_id:
