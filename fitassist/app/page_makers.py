@@ -71,6 +71,7 @@ def _form(room: Workroom) -> QWidget:
     page.form_chosen.connect(room.on_form)
     page.choose_asked.connect(lambda: _choose(room, page))
     page.describe_asked.connect(lambda: _describe(room, page))
+    page.lessons_asked.connect(lambda: _describe(room, page, only_lessons=True))
     page.failed.connect(room.on_failed)
     if page.form is not None:
         room.on_form(page.form_id, page.form)
@@ -96,7 +97,7 @@ def _choose(room: Workroom, page: FormPage) -> None:
     offers.visit()
 
 
-def _describe(room: Workroom, page: FormPage) -> None:
+def _describe(room: Workroom, page: FormPage, only_lessons: bool = False) -> None:
     """Ask about the form on the page, one question at a time."""
     # Brings numpy.
     from fitassist.gui.describing_view import DescribingView
@@ -112,6 +113,8 @@ def _describe(room: Workroom, page: FormPage) -> None:
         view.deleteLater()
 
     view.left.connect(leave)
+    if only_lessons:
+        view.go_to_lessons()
     page.show_instead(view)
     view.setFocus()
 

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 
 from fitassist.domain.form import Form
 from fitassist.domain.person_name import clean_name
-from fitassist.domain.units import AnyUnit, Length, format_length
+from fitassist.domain.units import AnyUnit, Length, format_length, format_number
 from fitassist.errors import FitError
 from fitassist.gui import form_draft, theme
 from fitassist.gui.answer_panel import ENTER
@@ -237,7 +237,7 @@ class DescribingView(QWidget):
         fields = []
         for key, value in zip(("least", "greatest", "click"), one.now, strict=True):
             field = NumberField(say(f"range.{key}"))
-            field.set_text("" if value is None else f"{value:g}")
+            field.set_text("" if value is None else format_number(value, self._form.units))
             self._answers.addWidget(plain_label(say(f"range.{key}"), "label"))
             self._answers.addWidget(field)
             fields.append(field)
@@ -309,6 +309,10 @@ class DescribingView(QWidget):
     def _on_back(self) -> None:
         self._is_over = False
         self._go(min(self._number, len(questions(self._form))) - 1)
+
+    def go_to_lessons(self) -> None:
+        """Ask only for readings that teach how the form opens."""
+        self._go(len(questions(self._form)))
 
     def _go(self, number: int) -> None:
         self._number = max(number, 0)

@@ -57,8 +57,8 @@ class FormPage(QWidget):
         Id of the form now shown and the ``Form``; again after each change.
     choose_asked
         A form is to be chosen before it is bought.
-    describe_asked
-        The form that is shown is to be described one question at a time.
+    describe_asked, lessons_asked
+        The form that is shown is to be described one question at a time, or only taught.
     failed
         A ``FitError`` met while keeping or reading a form.
     """
@@ -66,7 +66,7 @@ class FormPage(QWidget):
     start_asked = Signal(str, str, str)
     form_chosen = Signal(str, object)
     choose_asked = Signal()
-    describe_asked = Signal()
+    describe_asked, lessons_asked = Signal(), Signal()
     failed = Signal(object)
 
     def __init__(
@@ -175,6 +175,7 @@ class FormPage(QWidget):
         self.taught = FormTaught(self._teach, self._person_name, self._unit)
         self.taught.changed.connect(self.keep)
         self.taught.copied.connect(self._begin)
+        self.taught.lessons_asked.connect(self.lessons_asked)
         self.folds: dict[str, Fold] = {}
         for key, panel in (
             ("form.dials", self.dials),
@@ -284,7 +285,6 @@ class FormPage(QWidget):
     def show_instead(self, page: QWidget | None) -> None:
         """Show something else in the place of all forms; None: the forms again."""
         if page is not None and page is not self._instead:
-            page.setParent(self)
             self.layout().addWidget(page)  # type: ignore[union-attr]
         if self._instead is not None and page is None:
             self._instead.hide()

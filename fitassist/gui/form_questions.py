@@ -16,6 +16,7 @@ from fitassist.domain.lines import Seam
 from fitassist.gui import form_draft
 from fitassist.wording.describing_words import say
 from fitassist.wording.language import capital
+from fitassist.wording.numbers import number_text
 from fitassist.wording.places import row_name
 
 Kind = Literal["text", "choice", "range", "girth", "end"]
@@ -102,8 +103,9 @@ def answered(form: Form, question: Question, answer: Any) -> Form:
 
 def lesson_question(form: Form, row: str, line: str, numbers: dict[str, float]) -> Question:
     """Return the question for one reading that teaches how the form opens."""
-    number = max((n for name, n in numbers.items() if name.rpartition(".")[0] == row), default=0.0)
-    title = say("lesson", row=row_name(row, form), number=f"{number:g}", line=row_name(line, form))
+    of_row = [n for name, n in numbers.items() if name.rpartition(".")[0] == row]
+    number = number_text(max(of_row, default=0.0), form)
+    title = say("lesson", row=row_name(row, form), number=number, line=row_name(line, form))
     return Question("lesson", "girth", title, say("lesson.why"), now=None, row=row)
 
 

@@ -47,10 +47,13 @@ class FormTaught(QWidget):
         The ``Form`` as it now is.
     copied
         A ``Form`` to be kept beside this one.
+    lessons_asked
+        A few readings are to be taken that teach how the form opens.
     """
 
     changed = Signal(object)
     copied = Signal(object)
+    lessons_asked = Signal()
 
     def __init__(self, teach: Teach, name_of: NameOf, unit: AnyUnit = Unit.IN) -> None:
         super().__init__()
@@ -71,6 +74,9 @@ class FormTaught(QWidget):
         column.addSpacing(theme.STEP)
         column.addWidget(plain_label(say("scales"), "label"))
         column.addLayout(self._rows)
+        self.lessons = button(say("lessons"))
+        self.lessons.clicked.connect(self.lessons_asked)
+        column.addWidget(self.lessons, 0, Qt.AlignmentFlag.AlignLeft)
         self._build_forgetting(column)
         column.addSpacing(theme.STEP)
         column.addWidget(plain_label(say("dials"), "label"))

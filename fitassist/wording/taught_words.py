@@ -20,6 +20,7 @@ _TEXTS: Final[dict[str, str]] = {
     "for_whom": N_("For whom it was set last"),
     "nobody": N_("It was not set for anybody yet."),
     "scales": N_("How much the dials give"),
+    "lessons": N_("Teach it by a few readings…"),
     "nothing": N_("Nothing yet. Each girth read in a fitting teaches how this form opens."),
     "off": N_(
         "That is surely more than 15 % off what is printed. Fittings go by what was measured."
