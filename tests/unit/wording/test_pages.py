@@ -16,6 +16,7 @@ from fitassist.domain.plausibility import Code, Question
 from fitassist.session.events import HowTaken
 from fitassist.wording import (
     body_words,
+    describing_words,
     history_words,
     import_words,
     offer_words,
@@ -59,7 +60,7 @@ def asked_for():
 def test_every_sentence_that_is_asked_for_exists():
     keys = asked_for()
     assert len(keys) > 50
-    modules = (people_words, import_words, history_words, offer_words)
+    modules = (people_words, import_words, history_words, offer_words, describing_words)
     tables = (module.keys() for module in modules)
     assert keys <= {*pages.page_keys(), *(key for table in tables for key in table)}
 
