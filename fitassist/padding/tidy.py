@@ -39,6 +39,7 @@ TRIALS = ((2.0, 0.004), (12.0, 0.004), (40.0, 0.004), (6.0, 0.01))
 NEAR_SHARE, NEAR_SHEETS = 0.32, 0.5
 NEAR_TAPE = 0.4  # of a sheet all round, in the same way
 TRIM_WEIGHT, TRIM_SHARE, MOST_TRIMS = 200.0, 0.9, 15
+MOST_TAPE_TURNS, TAPE_SHARE = 8, 0.35
 FAR_OVER_SHARE = 0.7
 SHORTLIST = 24
 # After each round of choosing: how far pieces are moved, and how heavily standing out weighs.
@@ -75,21 +76,27 @@ class _Fit:
     laid: list[Floats]
     taken: list[_Taken] = field(default_factory=list)
     far_weight: float = 0.0
+    shift: list[Floats] | None = None  # of the aim, away from the body, for the tape's sake
 
     def shares(self, shapes: Shapes | Bands, plies: int) -> _Shares:
         """Return the share of full thickness; several plies are stepped out one after another."""
         return shapes.shares(self.x, self.z, self.feather_mm * plies)
 
-    def cost(self, missing: Floats) -> Floats:
+    def cost(self, missing: Floats, side: int = 0) -> Floats:
         """Return the weighted squares of what is missing, shape (...,)."""
-        far = np.maximum(-missing - FAR_OVER_SHARE * self.thickness_mm, 0.0)
+        far = self._far(missing, side)
         squares = np.where(missing < 0.0, OVER_WEIGHT, 1.0) * missing**2
         return np.asarray((squares + self.far_weight * far**2) @ self.weight)
+
+    def _far(self, missing: Floats, side: int) -> Floats:
+        """Return by how much it stands out too far past the body, whatever is aimed at."""
+        over = -missing if self.shift is None else self.shift[side] - missing
+        return np.asarray(np.maximum(over - FAR_OVER_SHARE * self.thickness_mm, 0.0))
 
     def slope(self, side: int) -> _Shares:
         """Return how the cost falls at each point with more laid there, halved."""
         missing = self.aim[side] - self.laid[side]
-        far = np.maximum(-missing - FAR_OVER_SHARE * self.thickness_mm, 0.0)
+        far = self._far(missing, side)
         fall = np.where(missing < 0.0, OVER_WEIGHT, 1.0) * missing - self.far_weight * far
         return np.asarray(self.weight * fall, dtype=np.float32)
 
@@ -98,7 +105,7 @@ class _Fit:
         total = np.zeros(more.shape[:-1])
         for side in sides:
             missing = self.aim[side] - self.laid[side]
-            total += self.cost(missing) - self.cost(missing - more)
+            total += self.cost(missing, side) - self.cost(missing - more, side)
         return total
 
     def take(self, taken: Sequence[_Taken]) -> None:
@@ -108,6 +115,11 @@ class _Fit:
         for one in self.taken:
             one.share = self.shares(one.shape, one.plies)[0]
             self.lay(one, 1.0)
+
+    def shift_aim(self, wanted: Sequence[Floats], more: Floats) -> None:
+        """Aim so much higher than what is wanted, where anything is wanted."""
+        self.aim = [np.where(aim > 0.0, np.maximum(aim + more, 0.0), 0.0) for aim in wanted]
+        self.shift = [aim - true for aim, true in zip(self.aim, wanted, strict=True)]
 
     def lay(self, taken: _Taken, sign: float) -> None:
         """Lay a piece, or take it up again with the sign -1."""
@@ -191,7 +203,7 @@ def _blame(fit: _Fit, gap: GapMap) -> tuple[float, bool]:
     near = max(NEAR_SHARE * np.sqrt(before), NEAR_SHEETS * fit.thickness_mm)
     is_near = tape <= NEAR_TAPE * fit.thickness_mm and squares <= near**2
     is_good = is_near and max(too_far, waste) <= 0.0
-    blame = squares + (5.0 * too_short) ** 2 + (6.0 * too_far) ** 2 + (30.0 * waste) ** 2
+    blame = squares + (20.0 * too_short) ** 2 + (6.0 * too_far) ** 2 + (30.0 * waste) ** 2
     return blame, is_good
 
 
@@ -210,7 +222,26 @@ def _fit_all(
             _correct_aim(fine, gap, wanted)
             for taken in list(fine.taken):
                 _improve(fine, taken, step_mm)
-    fine.aim = wanted
+    _settle_tape(fine, gap, wanted)
+    fine.aim, fine.shift = wanted, None
+
+
+def _settle_tape(fit: _Fit, gap: GapMap, wanted: Sequence[Floats]) -> None:
+    """Shift the aim at each line until the tape reads right, however pieces resist at first.
+
+    A correction in proportion leaves a rest where a piece is wanted for its neighbours' sake;
+    adding up what is still missing removes it.
+    """
+    owed = np.zeros(len(fit.surface.level_z_mm))
+    for turn in range(MOST_TAPE_TURNS):
+        miss = _missing_girths(fit, gap) / (2.0 * np.pi)
+        if np.abs(miss).max() <= TAPE_SHARE * fit.thickness_mm:
+            return
+        owed += np.clip(miss, -6.0, 6.0)
+        more = np.interp(fit.z, fit.surface.level_z_mm, owed)
+        fit.shift_aim(wanted, more)
+        for taken in list(fit.taken):
+            _improve(fit, taken, (4.0, 2.0)[turn % 2])
 
 
 def _folded(
@@ -312,7 +343,7 @@ def _correct_aim(fit: _Fit, gap: GapMap, wanted: Sequence[Floats]) -> None:
     """Aim higher at lines where the tape would read too little, lower where too much."""
     miss = np.clip(_missing_girths(fit, gap) / (2.0 * np.pi), -12.0, 12.0)
     more = np.interp(fit.z, fit.surface.level_z_mm, miss)
-    fit.aim = [np.where(aim > 0.0, np.maximum(aim + more, 0.0), 0.0) for aim in wanted]
+    fit.shift_aim(wanted, more)
 
 
 def _missing_girths(fit: _Fit, gap: GapMap) -> Floats:
