@@ -69,6 +69,7 @@ class Settings(BaseModel):
     speak: bool = False
     remind_measured: bool = False  # say when somebody was last measured
     font_scale: float = Field(default=1.0, ge=0.5, le=3.0)
+    paper: _Text = ""  # taken last for what is printed; empty: as usual with the unit
     last_person: _Text = ""
     last_page: _Text = ""
     window: Window = Window()

@@ -13,7 +13,7 @@ from fitassist.settings import Settings, save_settings
 log = logging.getLogger(__name__)
 
 # Not on the settings page: what the program notes for itself.
-NOTED = ("window", "last_person", "last_page", "tour_seen")
+NOTED = ("window", "last_person", "last_page", "tour_seen", "paper")
 
 
 class KeptSettings:

@@ -150,6 +150,8 @@ def _sheets(room: Workroom) -> QWidget:
     from fitassist.gui.sheets_page import SheetsPage
 
     page = SheetsPage(RoomSheets(room), room.settings.units)
+    page.choices.keep_to_paper(room.settings.paper)
+    page.choices.paper_chosen.connect(lambda paper: room.kept.note(paper=paper))
     page.people_asked.connect(lambda: room.window.go_to("people"))
     return page
 

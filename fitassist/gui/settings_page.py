@@ -28,7 +28,7 @@ CONFIDENCES: Final = ("0.9", "0.95", "0.99")
 SWITCHES: Final = ("padding_follows", "opposite_equal", "checks", "speak", "remind_measured")
 FIGURES: Final = ("24", "30", "36", "44")
 NUMBERS: Final = ("font_scale", "confidence", "beside_figure_mm")
-KEPT_ON_RESET: Final = ("last_person", "last_page", "window", "tour_seen")
+KEPT_ON_RESET: Final = ("last_person", "last_page", "window", "tour_seen", "paper")
 LINES: Final = ("", "hip")  # "": every line that has no tolerance of its own
 
 

@@ -36,12 +36,16 @@ class SheetChoices(QWidget):
     -------
     changed
         True where another sheet was chosen, False where only a choice for it was.
+    paper_chosen
+        The name of the paper the user took.
     """
 
     changed = Signal(bool)
+    paper_chosen = Signal(str)
 
     def __init__(self, unit: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._own_paper = ""  # what the user took; it is kept to whatever the unit
         self.setMinimumWidth(WIDE)
         self.list = QListWidget()
         self.list.setAccessibleName(words("sheets_list"))
@@ -65,6 +69,7 @@ class SheetChoices(QWidget):
         self.list.setCurrentRow(0)
         self._show_asked()
         self.list.currentRowChanged.connect(lambda _row: self._on_row())
+        self.paper.chosen.connect(self._on_paper)
         for row in (self.paper, self.units):
             row.chosen.connect(lambda _key: self.changed.emit(False))
         self.blind.toggled.connect(lambda _on: self.changed.emit(False))
@@ -107,11 +112,21 @@ class SheetChoices(QWidget):
         self.list.setCurrentRow(SHEETS.index(key))
 
     def set_unit(self, unit: str) -> None:
-        """Write in another unit, and take the paper that goes with it."""
+        """Write in another unit, on the paper that goes with it unless another was taken."""
         self.units.set_value(unit)
-        self.paper.set_value(PAPER_OF.get(unit, "A4"))
+        self.paper.set_value(self._own_paper or PAPER_OF.get(unit, "A4"))
         self.cover.set_unit(unit)
         self.hem.set_unit(unit)
+
+    def keep_to_paper(self, name: str) -> None:
+        """Take a paper the user took before; one there is no more is passed over."""
+        if name in PAPERS:
+            self._own_paper = name
+            self.paper.set_value(name)
+
+    def _on_paper(self, name: str) -> None:
+        self._own_paper = name
+        self.paper_chosen.emit(name)
 
     def wanted(self) -> Wanted:
         """Return the sheet as it is wanted."""

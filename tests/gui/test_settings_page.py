@@ -15,7 +15,7 @@ from tests.gui.fakes import cut_off, guessing_labels, reached_by_tab, seen, show
 
 LEFT = Qt.MouseButton.LeftButton
 # What the program notes for itself, and no preference.
-HIDDEN = ("window", "last_person", "last_page", "tour_seen")
+HIDDEN = ("window", "last_person", "last_page", "tour_seen", "paper")
 INCH_MM = 25.4  # exactly, by the international agreement of 1959
 
 

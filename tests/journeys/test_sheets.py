@@ -94,3 +94,16 @@ def test_without_anybody_open_the_way_to_the_people_is_offered(open_room, tmp_pa
     assert page.people_button.isVisible()
     page.people_button.click()
     assert room.window.place == "people"
+
+
+def test_the_paper_that_was_taken_is_taken_again_in_the_next_window(qtbot, open_room, profile):
+    first = open_room(profile)
+    first.window.go_to("sheets")
+    choices = first.window.page("sheets").choices
+    choices.paper.choice("A3").click()
+    choices.set_unit("cm")  # another unit brings its own paper only while none was taken
+    assert choices.paper.value() == "A3"
+    first.window.close()
+    again = open_room(profile)
+    again.window.go_to("sheets")
+    assert again.window.page("sheets").choices.paper.value() == "A3"
