@@ -23,7 +23,7 @@ from fitassist.wording.people_words import say
 
 if TYPE_CHECKING:
     from fitassist.app.workroom import Workroom
-    from fitassist.gui.people_ports import BodyHistory, FileKind, Settle
+    from fitassist.gui.people_ports import BodyHistory, FileKind, ImportWork, Settle
     from fitassist.session.people_import import Options, PlannedPerson
     from fitassist.session.record_facts import StateFacts
     from fitassist.session.taking_in import Together
@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from fitassist.storage.exchange import Exporting, Importing
     from fitassist.storage.library import Library
     from fitassist.storage.people_folder import Listing
+    from fitassist.storage.taking_back import TakingBack
 
 
 class PeopleDesk:
@@ -228,6 +229,12 @@ class PeopleDesk:
             if one.known_id:
                 self._let_go(one.known_id)
         return Importing(self._library, self._catalogue, people, options, self._today())
+
+    def take_back(self, work: ImportWork) -> TakingBack:
+        """Begin to undo what was just brought in."""
+        from fitassist.storage.taking_back import TakingBack
+
+        return TakingBack(self._library, getattr(work, "brought", ()))
 
     def take_out(
         self, ids: Sequence[str], path: str, kind: FileKind, with_names: bool

@@ -15,7 +15,7 @@ from fitassist.gui.column_choices import ColumnChoices
 from fitassist.gui.fields import ChoiceRow, button, plain_label
 from fitassist.gui.folds import scrolling
 from fitassist.gui.people_panel import PeoplePanel, PlainTable
-from fitassist.gui.people_ports import ImportWork, PeopleDesk, PersonRow
+from fitassist.gui.people_ports import BackWork, ImportWork, PeopleDesk, PersonRow
 from fitassist.gui.slices import Slices
 from fitassist.session.column_guess import Column, guess_columns, looks_like_heads
 from fitassist.session.people_import import (
@@ -52,6 +52,8 @@ class ImportPanel(PeoplePanel):
         self._work: ImportWork | None = None
         self._looking = Slices(self._look_on, self)
         self._keeping = Slices(self._keep_on, self)
+        self._taking = Slices(self._take_on, self)
+        self._back_work: BackWork | None = None
         self.heading.setText(say("heading"))
         self.choose = button(say("choose"))
         self.choose.clicked.connect(self._choose)
@@ -59,6 +61,9 @@ class ImportPanel(PeoplePanel):
         self.confirm.clicked.connect(self._confirm)
         self.stop_button = button(say("stop"))
         self.stop_button.clicked.connect(self.stop)
+        self.take_back = button(say("take_back"))
+        self.take_back.clicked.connect(self._take_back)
+        self.take_back.hide()
         row = QHBoxLayout()
         row.addWidget(self.choose)
         row.addStretch(1)
@@ -66,7 +71,7 @@ class ImportPanel(PeoplePanel):
         self._content = self._build_content()
         self._area = scrolling(self._content)
         self.column.addWidget(self._area, 1)
-        self.end(self.confirm, self.stop_button)
+        self.end(self.confirm, self.stop_button, self.take_back)
 
     # -- building -----------------------------------------------------------------------------
 
@@ -121,6 +126,7 @@ class ImportPanel(PeoplePanel):
         self._area.hide()
         self.confirm.hide()
         self.stop_button.hide()
+        self.take_back.hide()
         self.say("")
         self.choose.setFocus()
 
@@ -294,11 +300,33 @@ class ImportPanel(PeoplePanel):
         lines = [text, *(say("failed", name=name, why=held_text(why)) for name, why in failed)]
         self.say("\n".join(lines))
         self._table = self._reader = None
+        self.take_back.setVisible(work is not None and bool(work.kept))
         self.back.setFocus()
+
+    def _take_back(self) -> None:
+        if self._work is None or self._taking.is_going():
+            return
+        self._back_work = self._desk.take_back(self._work)
+        self.take_back.hide()
+        self._taking.begin()
+
+    def _take_on(self, seconds: float) -> bool:
+        work = self._back_work
+        assert work is not None
+        if not work.go_on(seconds):
+            self.say(say("taking_back", done=work.done))
+            return False
+        lines = [say("taken_back", people=people_text(work.done))]
+        if work.kept:
+            lines.append(say("stayed", people=people_text(len(work.kept))))
+        self.say("\n".join(lines))
+        self._work = None
+        return True
 
     def stop(self) -> None:
         """Go no further; who has been kept stays."""
         self._looking.stop()
+        self._taking.stop()
         if self._keeping.is_going():
             self._keeping.stop()
             n = len(self._work.kept) if self._work is not None else 0

@@ -89,6 +89,16 @@ class ImportWork(Work, Protocol):
     stopped_by: FitError | None
 
 
+class BackWork(Protocol):
+    """People brought in, being taken back."""
+
+    done: int
+    kept: list[str]
+
+    def go_on(self, seconds: float) -> bool:
+        """Go on for about so long; return whether all are dealt with."""
+
+
 class BodyHistory(NamedTuple):
     """The readings of one body through time, and what its lines have to do with."""
 
@@ -166,6 +176,9 @@ class PeopleDesk(Protocol):
 
     def read_table_file(self, path: str) -> bytes:
         """Return the bytes of a file the user chose."""
+
+    def take_back(self, work: ImportWork) -> BackWork:
+        """Begin to undo what was just brought in."""
 
     def bring_in(self, people: Sequence[PlannedPerson], options: Options) -> ImportWork:
         """Begin to keep people."""

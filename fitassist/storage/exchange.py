@@ -30,6 +30,7 @@ from fitassist.session.people_import import Options, PlannedPerson
 from fitassist.session.people_table import MOST_BYTES
 from fitassist.session.person import fold_person
 from fitassist.storage.people_folder import PeopleFolder
+from fitassist.storage.taking_back import Brought
 
 _NO_USE_GOING_ON = ("disk_full", "no_permission", "folder_gone", "write_failed")
 
@@ -65,6 +66,7 @@ class Importing:
         self._today = today
         self.done = 0
         self.kept: list[str] = []  # ids
+        self.brought: list[Brought] = []  # what was done to whom, so that it can be undone
         self.failed: list[tuple[str, FitError]] = []  # names, and why not
         self.stopped_by: FitError | None = None  # the disk takes no more
 
@@ -89,13 +91,16 @@ class Importing:
         if not person.known_id:
             events = events_of_new(person, self._catalogue, self._options)
             with self._folder.create_person(person.name, events) as record:
+                self.brought.append(Brought(record.id, 0, len(record.events)))
                 return record.id
         with self._folder.open_person(person.known_id) as record:
             state = fold_person(record.events)
             events = events_of_known(
                 person, state, len(record.events), self._today, self._catalogue, self._options
             )
+            before = len(record.events)
             record.append(events)
+            self.brought.append(Brought(record.id, before, len(record.events)))
             return record.id
 
 

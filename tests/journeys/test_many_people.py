@@ -210,3 +210,32 @@ def test_readings_of_two_days_are_told_apart_and_the_last_made_to_count(
     go_by_tab_to(qtbot, panel.only_last)
     press(qtbot, KEY.Key_Return)
     assert waists(profile, "Ada Example") == [760]
+
+
+def test_an_import_is_taken_back_but_whoever_was_changed_since_stays(
+    qtbot, people_page, profile, tmp_path
+):
+    page = people_page
+    panel = page.panel("in")
+    path = tmp_path / "people.csv"
+    path.write_text("Name,Waist (cm)\nBo,71.5\nCy,80\nAda Example,66\n", encoding="utf-8")
+    names = {one.name for one in Library(profile, lambda: "").people()}
+    page.list.in_button.click()
+    panel.open_file(str(path))
+    qtbot.waitUntil(panel.confirm.isVisible)
+    panel.known.choice("add").click()
+    qtbot.waitUntil(lambda: panel.confirm.isVisible() and not panel._looking.is_going())
+    panel.confirm.click()
+    qtbot.waitUntil(lambda: not panel._keeping.is_going() and "brought in" in panel.said())
+    assert waists(profile, "Ada Example") != [700]
+    library = Library(profile, lambda: "2026-03-05T09:00:00+00:00")
+    cy = next(one.id for one in library.people() if one.name == "Cy")
+    library.add_to_person(cy, [NotesChanged(text="She comes on Friday.")])
+    assert panel.take_back.isVisible()
+    panel.take_back.click()
+    qtbot.waitUntil(lambda: "taken back" in panel.said())
+    assert "2 people taken back" in panel.said()
+    assert "1 person changed since" in panel.said()
+    assert {one.name for one in Library(profile, lambda: "").people()} == names | {"Cy"}
+    assert waists(profile, "Ada Example") == [700]
+    assert not panel.take_back.isVisible()
