@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QButtonGroup, QGridLayout, QRadioButton, QWidget
 
 from fitassist.domain.body import Body
@@ -47,7 +47,6 @@ class ShapingChoice(QWidget):
         grid.setColumnStretch(1, 1)
         theme.at_most(self, WIDE)
         self._ways["nearest_girth"].setChecked(True)
-        self._dress()
         self._show()
 
     def show_body(self, body_id: str, body: Body | None) -> None:
@@ -76,29 +75,6 @@ class ShapingChoice(QWidget):
     def why(self, setting: Setting) -> str:
         """Return the line beside a setting."""
         return self._whys[setting].text()
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Take the colours of the theme."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "_ways"):
-            self._dress()
-
-    def _dress(self) -> None:
-        """Draw the rings as the boxes that are ticked are drawn."""
-        colours = theme.palette()
-        sheet = (
-            f"QRadioButton {{ background: transparent; color: {colours.ink}; "
-            f"spacing: {theme.STEP}px; min-height: 24px; }}"
-            f"QRadioButton:disabled {{ color: {colours.quiet}; }}"
-            f"QRadioButton:focus {{ color: {colours.thread}; }}"
-            f"QRadioButton::indicator {{ width: 14px; height: 14px; border-radius: 8px; "
-            f"border: 1px solid {colours.fine}; background: {colours.card}; }}"
-            f"QRadioButton::indicator:checked {{ width: 6px; height: 6px; "
-            f"border: 5px solid {colours.thread}; }}"
-            f"QRadioButton::indicator:disabled {{ background: {colours.page}; }}"
-        )
-        if sheet != self.styleSheet():
-            self.setStyleSheet(sheet)
 
     def _choose(self, setting: Setting) -> None:
         self._chosen[self._body_id] = setting

@@ -141,6 +141,13 @@ QCheckBox::indicator:checked { background: $thread; background-clip: content;
   background-origin: content; border: 1px solid $thread; }
 QCheckBox::indicator:focus { border: 2px solid $thread; padding: 2px; }
 QCheckBox:focus { color: $thread; }
+QRadioButton { background: transparent; color: $ink; spacing: ${step}px; min-height: 24px; }
+QRadioButton:disabled { color: $quiet; }
+QRadioButton:focus { color: $thread; }
+QRadioButton::indicator { width: 14px; height: 14px; border-radius: 8px; border: 1px solid $fine;
+  background: $card; }
+QRadioButton::indicator:checked { width: 6px; height: 6px; border: 5px solid $thread; }
+QRadioButton::indicator:disabled { background: $page; }
 QScrollBar:vertical { background: transparent; width: 14px; margin: 0; }
 QScrollBar:horizontal { background: transparent; height: 14px; margin: 0; }
 QScrollBar::handle { background: $fine; border-radius: 3px; margin: 4px; }
