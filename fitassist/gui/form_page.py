@@ -41,7 +41,7 @@ from fitassist.wording.pages import form_refusal, say
 from fitassist.wording.sentences import sentence
 from fitassist.wording.taught_words import say as say_taught
 
-LIST_WIDTH = 264
+LIST_WIDTH = 320
 NAME_WIDTH = 480
 EMPTY_WIDTH = 600
 
