@@ -133,7 +133,7 @@ class PeopleDesk:
 
     def copies(self, person_id: str) -> tuple[StateFacts, ...]:
         """List this record, then the versions in conflict beside it with where they differ."""
-        from fitassist.session.record_facts import differences, facts_of
+        from fitassist.session.record_facts import differences, facts_of, one_fitting_in_both
 
         with self._library.open_person(person_id, read_only=True) as record:
             events = record.events
@@ -143,7 +143,11 @@ class PeopleDesk:
             facts = _copy_facts(copy)
             if copy.problem is None:
                 rows = differences(here, fold_person(copy.events), self._catalogue)
-                facts = facts._replace(rows=rows, says_nothing_new=copy.says_nothing_new)
+                facts = facts._replace(
+                    rows=rows,
+                    says_nothing_new=copy.says_nothing_new,
+                    fits_too=one_fitting_in_both(events, copy.events),
+                )
             found.append(facts)
         return tuple(found)
 

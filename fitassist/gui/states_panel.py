@@ -126,7 +126,9 @@ class CopiesPanel(PeoplePanel):
             way.setEnabled(copy is not None and copy.problem is None)
         self.table.show_rows(self._sides(copy) if copy and not copy.problem else [])
         if copy is not None:
-            self.say(say("copies.same") if copy.says_nothing_new else "")
+            told = "copies.fitting" if copy.fits_too else ""
+            told = "copies.same" if copy.says_nothing_new else told
+            self.say(say(told) if told else "")
 
     def _sides(self, copy: StateFacts) -> list[tuple[str, str, str]]:
         here = self._here

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from fitassist.domain.measurements import Catalogue, Measurement
 from fitassist.errors import FitError
-from fitassist.session.events import Recorded
+from fitassist.session.events import DialsSet, FittingStarted, FormRead, Recorded
 from fitassist.session.person import BodyState, PersonState, average, fold_person
 
 
@@ -26,6 +26,7 @@ class StateFacts(NamedTuple):
     kept_on: str = ""  # YYYY-MM-DD when a backup was made
     says_nothing_new: bool = False
     rows: tuple[Difference, ...] = ()
+    fits_too: bool = False  # one fitting was gone on with in both states
 
 
 class Difference(NamedTuple):
@@ -51,6 +52,26 @@ def facts_of(key: str, events: Sequence[Recorded]) -> StateFacts:
         n_fittings=len(person.fittings),
         n_events=len(events),
     )
+
+
+def one_fitting_in_both(here: Sequence[Recorded], there: Sequence[Recorded]) -> bool:
+    """Whether two states of a record part within one fitting that both went on with."""
+    common = next(
+        (i for i, (one, other) in enumerate(zip(here, there, strict=False)) if one != other),
+        min(len(here), len(there)),
+    )
+    began = any(isinstance(one.event, FittingStarted) for one in here[:common])
+    return began and all(_goes_on(events[common:]) for events in (here, there))
+
+
+def _goes_on(events: Sequence[Recorded]) -> bool:
+    """Whether dials were set or lines read before any other fitting began."""
+    for one in events:
+        if isinstance(one.event, FittingStarted):
+            return False
+        if isinstance(one.event, DialsSet | FormRead):
+            return True
+    return False
 
 
 def differences(

@@ -98,6 +98,10 @@ _TEXTS: Final[dict[str, str]] = {
     "copies.use": N_("Use the other version"),
     "copies.both": N_("Take both together"),
     "copies.settled": N_("Settled. The version not used is an earlier state now."),
+    "copies.fitting": N_(
+        "One fitting was gone on with on both computers. The form stands as only one of them says: "
+        "compare the numbers beside its dials before you choose. Both stay kept."
+    ),
     "copies.same": N_("Everything in the other version is in this record too."),
     "copies.reading": N_("{measurement} ({body})"),
     "copies.column.line": N_("Reading"),
