@@ -5,13 +5,20 @@ from __future__ import annotations
 
 import csv
 import io
+import json
 import shutil
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QFileDialog
 
-from fitassist.session.events import BodyDescribed, MeasurementTaken, NotesChanged, PersonNamed
+from fitassist.session.events import (
+    BodyDescribed,
+    DialsSet,
+    MeasurementTaken,
+    NotesChanged,
+    PersonNamed,
+)
 from fitassist.session.person import fold_person
 from fitassist.storage.library import Library
 from fitassist.wording import history_words, people_words
@@ -239,3 +246,27 @@ def test_an_import_is_taken_back_but_whoever_was_changed_since_stays(
     assert {one.name for one in Library(profile, lambda: "").people()} == names | {"Cy"}
     assert waists(profile, "Ada Example") == [700]
     assert not panel.take_back.isVisible()
+
+
+def test_one_fitting_gone_on_with_on_two_computers_is_said_beside_both(qtbot, open_room, profile):
+    library = Library(profile, lambda: "2026-03-08T09:00:00+00:00")
+    amara = next(one.id for one in library.people() if one.name.startswith("Amara"))
+    path = profile / "people" / f"{amara}.json"
+    library.open_person(amara).close()  # folds the journal, so that the copy holds all of it
+    there = path.with_name(f"{amara} (conflicted copy 2026-03-08).json")
+    shutil.copy(path, there)
+    library.add_to_person(amara, [DialsSet(numbers={"bust.front": 40.0})])
+    document = json.loads(there.read_text(encoding="utf-8"))
+    seq = len(document["events"]) + 1
+    event = {"kind": "dials_set", "numbers": {"bust.front": 41.0}}
+    document["events"].append({"seq": seq, "at": "2026-03-08T09:01:00+00:00", "event": event})
+    there.write_text(json.dumps(document), encoding="utf-8")
+    room = open_room(profile)
+    room.window.go_to("people")
+    page = room.window.page("people")
+    panel = page.panel("copies")
+    panel.begin(amara, "Amara")
+    assert len(panel.files.texts()) == 1
+    assert "gone on with on both computers" in panel.said()
+    assert path.exists()
+    assert there.exists()
