@@ -5,8 +5,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
+from PySide6.QtCore import QRect, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
     QFileDialog,
     QHBoxLayout,
@@ -116,6 +116,8 @@ class OfferPage(QWidget):
         self.list = QListWidget()
         self.list.setAccessibleName(say("offers"))
         self.list.setWordWrap(True)
+        # Always there: rows are as high as their words need at the width beside it.
+        self.list.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
         self.list.setSpacing(2)
         self.list.setMinimumWidth(LIST_LEAST)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -204,12 +206,29 @@ class OfferPage(QWidget):
         for number, one in enumerate(self._judged, start=1):
             self.list.addItem(QListWidgetItem(self._row_text(number, one, bool(bodies))))
         self.list.blockSignals(False)
+        self._fit_rows()
         row = next((i for i, one in enumerate(self._judged) if one.candidate is kept), 0)
         self.list.setCurrentRow(row if self._judged else -1)
         self._on_row(self.list.currentRow())
         self._empty.setVisible(not self._judged)
         self.list.setVisible(bool(self._judged))
         self._show_cover(bodies)
+
+    def _fit_rows(self) -> None:
+        """Give each row the height of its words; Qt leaves the padding out of its own account."""
+        width = self.list.viewport().width() - 6 * theme.STEP
+        for row in range(self.list.count()):
+            item = self.list.item(row)
+            if item is not None and width > 0:
+                room = QRect(0, 0, width, 10_000)
+                words = int(Qt.TextFlag.TextWordWrap)
+                high = self.list.fontMetrics().boundingRect(room, words, item.text()).height()
+                item.setSizeHint(QSize(0, high + 2 * theme.STEP))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Fit the rows to another width."""
+        super().resizeEvent(event)
+        self._later.start()
 
     def _row_text(self, number: int, one: Judged, is_for_somebody: bool) -> str:
         name = say("place", number=number, name=name_of(one.candidate, self._is_own(one.candidate)))
