@@ -73,20 +73,33 @@ class Program:
                 cwd=ROOT,
                 stderr=sink,
             )
-        self.window = until("the window", self._find_window)
-        self.focus()
+        # A killed program's window is there for a moment more: the one that takes the keys is ours.
+        self.window = until("the window", self._find_focused)
 
     def focus(self) -> None:
         """Give the window the keys: without a window manager nobody else does, or keeps it so."""
         self._xdotool("windowfocus", self.window)
 
-    def _find_window(self) -> str:
+    def _find_focused(self) -> str:
+        """Return the newest window that takes the keys, if there is one."""
+        for window in reversed(self._find_windows()):
+            asked = ["xdotool", "windowfocus", window]
+            if not subprocess.run(
+                asked, env=self._environ, capture_output=True, check=False, timeout=PATIENCE_S
+            ).returncode:
+                return window
+        return ""
+
+    def _find_windows(self) -> list[str]:
         assert self._process.poll() is None, self._errors.read_text()
+        return self._find_all()
+
+    def _find_all(self) -> list[str]:
         found = subprocess.run(
             ["xdotool", "search", "--onlyvisible", "--name", "Fitassist"],
             env=self._environ, capture_output=True, text=True, check=False,
         )  # fmt: skip
-        return found.stdout.split()[0] if found.stdout.split() else ""
+        return found.stdout.split()
 
     def _xdotool(self, *words: str) -> None:
         subprocess.run(["xdotool", *words], env=self._environ, check=True, timeout=PATIENCE_S)
@@ -107,6 +120,8 @@ class Program:
     def kill(self) -> None:
         self._process.send_signal(signal.SIGKILL)
         assert self._process.wait(timeout=PATIENCE_S) == -signal.SIGKILL
+        window = self.window
+        until("the end of its window", lambda: window not in self._find_all())
 
     def has_ended(self) -> bool:
         return self._process.poll() is not None
