@@ -173,7 +173,12 @@ def _line_fact(view: LineView) -> LineFact:
     end: LineEnd = "unknown"
     if view.predicted_mm is not None:
         off = view.predicted_mm - view.target_mm
-        end = "within" if low <= off <= high else "short" if off < low else "over"
+        # As for padding: what lies off by less than it is known to says nothing yet.
+        known = view.spread_mm or 0.0
+        if low <= off <= high:
+            end = "within"
+        elif abs(off) > known:
+            end = "short" if off < low else "over"
     return LineFact(
         line=view.line,
         what=view.what,
