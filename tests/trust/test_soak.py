@@ -52,7 +52,8 @@ def test_a_list_that_keeps_memory_at_each_look_is_a_fault() -> None:
 
 @pytest.mark.skipif(sys.platform != "linux", reason="reads memory from /proc")
 def test_some_fittings_in_the_real_window_leave_nothing_behind(tmp_path: Path, qapp) -> None:
-    soaked = soak.run(tmp_path, events=130, switches=25, records=40, count_each=2)
+    # Counted after every fitting: how many fittings make so many events is not the same each time.
+    soaked = soak.run(tmp_path, events=130, switches=25, records=40, count_each=1)
     assert soaked.counts["events"] >= 130
     assert soaked.counts["switches"] >= 25
     assert len([one for one in soaked.settled() if one.things]) >= 2
