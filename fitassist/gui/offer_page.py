@@ -44,6 +44,7 @@ from fitassist.wording.sentences import sentence
 
 WHOM_WIDTH = 250
 LIST_LEAST = 300
+MOST_TOLD = 40  # cells that could not be understood; the rest are counted
 MOST_COVERED = 40  # forms; beyond them the fewest could take longer than anybody waits
 JUDGE_MS = 120  # a few ticks one after the other are judged once
 
@@ -338,7 +339,10 @@ class OfferPage(QWidget):
         if table.candidates and not self._keep([*self._offers, *table.candidates]):
             return
         said = [brought_in_text(len(table.candidates), table.passed_over)]
-        self._tell("\n".join([*said, *map(complaint_text, table.complaints[:MOST_COVERED])]))
+        said += map(complaint_text, table.complaints[:MOST_TOLD])
+        if len(table.complaints) > MOST_TOLD:
+            said.append(say("complaints.more", n=len(table.complaints) - MOST_TOLD))
+        self._tell("\n".join(said))
         self.judge()
 
     def _keep(self, offers: list[Candidate]) -> bool:

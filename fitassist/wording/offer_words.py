@@ -51,6 +51,7 @@ _WORDS: Final = {
     "cover.for": N_("{form}: {people}"),
     "cover.nobody": N_("None of these forms serves {people}."),
     "cover.many": N_("This is worked out for up to {most} forms at a time."),
+    "complaints.more": N_("and {n} more"),
     "editor.new": N_("A form on offer"),
     "editor.name": N_("What it is called"),
     "editor.made_for": N_("Made for"),

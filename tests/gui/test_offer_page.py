@@ -218,6 +218,13 @@ def test_a_table_brings_forms_and_tells_what_it_could_not_read(page):
     assert "Row 3" in page.said()
 
 
+def test_cells_beyond_what_can_be_read_are_counted(page):
+    page.open_table("Name;Bust\n" + "".join(f"Ash {n};wide\n" for n in range(60)))
+    told = page.said().splitlines()
+    assert len([line for line in told if line.startswith("Row")]) == 40
+    assert told[-1] == "and 20 more"
+
+
 def test_a_table_that_is_none_is_refused_and_nothing_changes(page):
     page.open_table("just words")
     assert "no table of forms" in page.said()
