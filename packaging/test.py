@@ -52,6 +52,8 @@ def run_stages(listed: list[tuple[str, list[str]]], root: Path) -> list[str]:
         if not is_last:
             verdict = "passed" if code == 0 else "FAILED"
             print(f"      {verdict} in {time.monotonic() - began:.0f} s", flush=True)
+    if failed:  # after the closing line of pytest, which may well say that all passed
+        print("\nFailed: " + "; ".join(failed), file=sys.stderr, flush=True)
     return failed
 
 

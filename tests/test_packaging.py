@@ -260,9 +260,10 @@ def test_a_stage_that_fails_fails_the_run_and_the_last_stage_still_runs(
         ("last", [*python, "print('closing line')"]),
     ]
     assert scripts["test"].run_stages(listed, tmp_path) == ["bad"]
-    out = capfd.readouterr().out
+    out, err = capfd.readouterr()
     assert "FAILED" in out
     assert out.rstrip().endswith("closing line")
+    assert err.rstrip().endswith("Failed: bad")
 
 
 def test_the_last_stage_is_pytest_on_all_cores(scripts: dict[str, ModuleType]) -> None:

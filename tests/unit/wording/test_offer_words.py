@@ -77,8 +77,8 @@ def test_ranges_names_and_counts_are_said_plainly():
     assert body_name("Ada", "") == "Ada"
     assert body_name("Ada", "In a corset") == "Ada, In a corset"
     assert brought_in_text(1, ["Colour"]).endswith("Columns left out: Colour.")
-    assert all(say(key, **dict.fromkeys(
-        ("name", "number", "form", "people", "most", "needs", "n"), "x")) for key in keys())  # fmt: skip
+    names = ("name", "number", "form", "people", "most", "needs", "n")
+    assert all(say(key, **dict.fromkeys(names, "x")) for key in keys())
 
 
 def test_every_sentence_of_what_a_form_taught_can_be_said():
