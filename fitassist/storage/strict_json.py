@@ -17,8 +17,9 @@ MAX_DEPTH = 64
 
 _STRING_OR_BRACKET = re.compile(rb'"(?:[^"\\]|\\.)*+(?P<end>"?)|[\[\]{}]', re.DOTALL)
 _NOT_BRACKETS = bytes(set(range(256)) - set(b"[]{}"))
-# Only with such a one can a number be too large to hold; a longer look is taken then.
-_HUGE = re.compile(rb"[eE]\+?0*[1-9]\d\d|\d{300}")
+# A number too large to hold (1.8e308) has an exponent of three digits or, with one of at most 99,
+# over 200 digits before its point; only where one of these is found is each number looked at.
+_HUGE = re.compile(rb"[eE]\+?0*[1-9]\d\d|\d{200}")
 _SURROGATE = re.compile(rb"\\u[dD][89a-fA-F]")
 
 

@@ -153,6 +153,8 @@ def contains(found: object, wanted: object) -> bool:
         (document(x=float("nan")), "bad_json"),
         (document(x=float("inf")), "bad_json"),
         (document().replace(b'"p"', b'"p","x":1e999'), "bad_json"),
+        (document().replace(b'"p"', b'"p","x":' + b"9" * 250 + b"e99"), "bad_json"),
+        (document().replace(b'"p"', b'"p","x":' + b"9" * 220 + b".5E+0099"), "bad_json"),
         (document().replace(b'"p"', b'"p","x":' + b"9" * 5000), "bad_json"),
         (document().replace(b'"p"', rb'"p","x":"\ud800"'), "bad_json"),
         (document().replace(b'"p"', b'"p","x":' + b"[" * 64 + b"]" * 64), "too_deep"),
