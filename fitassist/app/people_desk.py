@@ -236,9 +236,11 @@ class PeopleDesk:
 
     def take_back(self, work: ImportWork) -> TakingBack:
         """Begin to undo what was just brought in."""
+        from fitassist.storage.exchange import Importing
         from fitassist.storage.taking_back import TakingBack
 
-        return TakingBack(self._library, getattr(work, "brought", ()))
+        assert isinstance(work, Importing)  # made by bring_in
+        return TakingBack(self._library, work.brought)
 
     def take_out(
         self, ids: Sequence[str], path: str, kind: FileKind, with_names: bool

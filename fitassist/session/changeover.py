@@ -14,24 +14,32 @@ Carrier = ev.Carrier
 
 def padding_of_fitting(events: Sequence[ev.Recorded], fitting_id: str) -> Carrier:
     """Return what carried the padding laid in one fitting of a record; "" if none was laid."""
-    return next((carried for one, carried in _laid(events) if one.fitting_id == fitting_id), "")
+    return next((_carrier(part) for s, part in _parts(events) if s.fitting_id == fitting_id), "")
 
 
 def kept_padding(events: Sequence[ev.Recorded], body_id: str, form_id: str) -> Carrier:
     """Return what carries the padding last laid for a body on a form; "" if there is none."""
     found: Carrier = ""
-    for started, carried in _laid(events):
-        if carried and (started.body_id, started.form_id) == (body_id, form_id):
-            found = carried
+    for started, part in _parts(events):
+        if (started.body_id, started.form_id) == (body_id, form_id):
+            found = _carrier(part) or found
     return found
 
 
-def _laid(events: Sequence[ev.Recorded]) -> Iterator[tuple[ev.FittingStarted, Carrier]]:
-    """Give each fitting of a record with what its padding was laid on."""
+def _parts(
+    events: Sequence[ev.Recorded],
+) -> Iterator[tuple[ev.FittingStarted, Sequence[ev.Recorded]]]:
+    """Give each fitting of a record with what was told in it."""
     starts = [i for i, one in enumerate(events) if isinstance(one.event, ev.FittingStarted)]
     for first, end in pairwise([*starts, len(events)]):
         started = events[first].event
         assert isinstance(started, ev.FittingStarted)
-        state = fold_padding(events[first + 1 : end])
-        carrier = state.choice.carrier if state.choice is not None else "form"
-        yield started, carrier if state.has_begun else ""
+        yield started, events[first + 1 : end]
+
+
+def _carrier(events: Sequence[ev.Recorded]) -> Carrier:
+    """Return what the padding of one fitting was laid on; "" if none was."""
+    state = fold_padding(events)
+    if not state.has_begun:
+        return ""
+    return state.choice.carrier if state.choice is not None else "form"
