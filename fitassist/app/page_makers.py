@@ -92,7 +92,6 @@ def _choose(room: Workroom, page: FormPage) -> None:
         )
         offers = OfferPage(desk)
         offers.left.connect(lambda: page.show_instead(None))
-        room.kept.watch(lambda settings: offers.set_unit(settings.units))
     page.show_instead(offers)
     offers.visit()
 
@@ -103,10 +102,14 @@ def _describe(room: Workroom, page: FormPage, only_lessons: bool = False) -> Non
     from fitassist.gui.describing_view import DescribingView
     from fitassist.planning.calibrating import next_lesson
 
-    form = page.form
-    if form is None:
+    if page.form is None:
         return
-    view = DescribingView(form, room.settings.units, page.keep, next_lesson)
+
+    def shown() -> Form:
+        assert page.form is not None  # no other can be chosen while it is described
+        return page.form
+
+    view = DescribingView(shown, room.settings.units, page.keep, next_lesson)
 
     def leave() -> None:
         page.show_instead(None)

@@ -7,7 +7,7 @@ the sections before it is taken.
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, Signal, SignalInstance
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QApplication,
@@ -15,7 +15,6 @@ from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
     QHBoxLayout,
-    QLayout,
     QPushButton,
     QVBoxLayout,
     QWidget,
@@ -34,6 +33,15 @@ from fitassist.wording.sentences import sentence
 
 PICTURE_HIGH = 60
 ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+
+
+def leaves(event: QKeyEvent, left: SignalInstance) -> bool:
+    """Leave on Escape; return whether that was the key."""
+    if event.key() != Qt.Key.Key_Escape:
+        return False
+    event.accept()
+    left.emit()
+    return True
 
 
 class AnswerPanel(QFrame):
@@ -119,18 +127,6 @@ class AnswerPanel(QFrame):
             self.closed.emit()
         else:
             super().keyPressEvent(event)
-
-
-def clear_layout(layout: QLayout) -> None:
-    """Take everything out of a layout and let go of it."""
-    while (item := layout.takeAt(0)) is not None:
-        widget, inner = item.widget(), item.layout()
-        if widget is not None:
-            widget.hide()
-            widget.deleteLater()
-        elif inner is not None:
-            clear_layout(inner)
-            inner.deleteLater()
 
 
 class RibbonPanel(AnswerPanel):

@@ -9,9 +9,11 @@ from typing import Any, Protocol
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QKeyEvent
 from PySide6.QtWidgets import (
+    QApplication,
     QButtonGroup,
     QHBoxLayout,
     QLineEdit,
+    QPushButton,
     QRadioButton,
     QVBoxLayout,
     QWidget,
@@ -22,7 +24,7 @@ from fitassist.domain.person_name import clean_name
 from fitassist.domain.units import AnyUnit, Length, format_length, format_number
 from fitassist.errors import FitError
 from fitassist.gui import form_draft, theme
-from fitassist.gui.answer_panel import ENTER
+from fitassist.gui.answer_panel import ENTER, leaves
 from fitassist.gui.drawings import DrawingView
 from fitassist.gui.fields import LengthField, NumberField, button, plain_label
 from fitassist.gui.folds import clear_layout, scrolling, show_all
@@ -39,7 +41,7 @@ from fitassist.wording.sentences import sentence
 
 WIDTH = 640
 PICTURE_WIDTH, PICTURE_HIGH = 300, 420
-TITLE_PT = 22.0
+USUAL_LESSONS = 4  # how many come after the questions is known only from the answers
 
 
 class Lesson(Protocol):
@@ -66,8 +68,8 @@ class DescribingView(QWidget):
 
     Parameters
     ----------
-    form
-        The form as described so far.
+    current
+        Gives the form as it is now; a fitting may move its dials between two answers.
     keep
         Keeps a changed form and says whether that worked.
     next_lesson
@@ -83,7 +85,7 @@ class DescribingView(QWidget):
 
     def __init__(
         self,
-        form: Form,
+        current: Callable[[], Form],
         unit: AnyUnit,
         keep: Callable[[Form], bool],
         next_lesson: NextLesson,
@@ -92,11 +94,10 @@ class DescribingView(QWidget):
         super().__init__(parent)
         self.setProperty("role", "page")
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground, True)
-        self._form, self._unit = form, unit
+        self._current, self._unit = current, unit
         self._keep, self._next_lesson = keep, next_lesson
         self._number = 0
-        self._lesson: Lesson | None = None
-        self._is_over = False
+        self._lesson: Lesson | None = None  # asked once the questions are through; none: the end
         self._where = plain_label(role="quiet")
         self._title = plain_label(role="heading", wraps=True)
         self._why = plain_label(wraps=True)
@@ -156,19 +157,18 @@ class DescribingView(QWidget):
     @property
     def question(self) -> Question:
         """The question on screen."""
-        asked = questions(self._form)
-        if self._is_over:
-            return last_question()
+        asked = questions(self.form)
         if self._number < len(asked):
             return asked[self._number]
-        assert self._lesson is not None
         lesson = self._lesson
-        return lesson_question(self._form, lesson.row, lesson.line, lesson.numbers)
+        if lesson is None:
+            return last_question()
+        return lesson_question(self.form, lesson.row, lesson.line, lesson.numbers)
 
     @property
     def form(self) -> Form:
         """The form as described so far."""
-        return self._form
+        return self._current()
 
     def set_unit(self, unit: AnyUnit) -> None:
         """Read bare lengths in another unit."""
@@ -188,10 +188,10 @@ class DescribingView(QWidget):
                 made.setChecked(True)
 
     def _show(self) -> None:
-        asked = questions(self._form)
         one = self.question
-        self._where.setText(say("where", number=self._number + 1, many=len(asked) + 4))
-        self._where.setVisible(not self._is_over)
+        many = len(questions(self.form)) + USUAL_LESSONS
+        self._where.setText(say("where", number=self._number + 1, many=many))
+        self._where.setVisible(one.kind != "end")
         self._title.setText(one.title)
         self._why.setText(one.why)
         self._error.clear()
@@ -237,7 +237,7 @@ class DescribingView(QWidget):
         fields = []
         for key, value in zip(("least", "greatest", "click"), one.now, strict=True):
             field = NumberField(say(f"range.{key}"))
-            field.set_text("" if value is None else format_number(value, self._form.units))
+            field.set_text("" if value is None else format_number(value, self.form.units))
             self._answers.addWidget(plain_label(say(f"range.{key}"), "label"))
             self._answers.addWidget(field)
             fields.append(field)
@@ -267,13 +267,12 @@ class DescribingView(QWidget):
             if answer is None:
                 return
             form = self._with_lesson(answer) if one.key == "lesson" else None
-            form = form or answered(self._form, one, answer)
+            form = form or answered(self.form, one, answer)
         except FitError as error:
             known = error.code.startswith("form_")
             self._say(form_refusal(error.code) if known else sentence(error, self._unit))
             return
         if self._keep(form):
-            self._form = form
             self._go(self._number + 1)
 
     def _answer(self) -> Any:
@@ -295,31 +294,28 @@ class DescribingView(QWidget):
 
     def _with_lesson(self, mm: float) -> Form:
         assert self._lesson is not None
-        there = self._form.at(self._lesson.numbers)
+        there = self.form.at(self._lesson.numbers)
         read = form_draft.with_known_girth(there, self._lesson.line, mm)
         return form_draft.closed(read)
 
     def _on_skip(self) -> None:
         if self.question.key == "lesson":
-            self._is_over = True  # who skips one lesson wants no other
+            self._lesson = None  # who skips one lesson wants no other
             self._show()
         else:
             self._go(self._number + 1)
 
     def _on_back(self) -> None:
-        self._is_over = False
-        self._go(min(self._number, len(questions(self._form))) - 1)
+        self._go(min(self._number, len(questions(self.form))) - 1)
 
     def go_to_lessons(self) -> None:
         """Ask only for readings that teach how the form opens."""
-        self._go(len(questions(self._form)))
+        self._go(len(questions(self.form)))
 
     def _go(self, number: int) -> None:
         self._number = max(number, 0)
-        self._is_over = False
-        if self._number >= len(questions(self._form)):
-            self._lesson = self._next_lesson(self._form)
-            self._is_over = self._lesson is None
+        if self._number >= len(questions(self.form)):
+            self._lesson = self._next_lesson(self.form)
         self._show()
 
     def _say(self, text: str) -> None:
@@ -327,12 +323,12 @@ class DescribingView(QWidget):
         self._error.setVisible(bool(text))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter goes on, Escape leaves."""
-        if event.key() == Qt.Key.Key_Escape:
+        """Enter presses the button that has the focus, or goes on; Escape leaves."""
+        if leaves(event, self.left):
+            return
+        if event.key() in ENTER and not event.isAutoRepeat():
             event.accept()
-            self.left.emit()
-        elif event.key() in ENTER and not event.isAutoRepeat():
-            event.accept()
-            self._on_next()
+            here = QApplication.focusWidget()
+            (here if isinstance(here, QPushButton) else self.go_on).click()
         else:
             super().keyPressEvent(event)

@@ -14,9 +14,10 @@ from fitassist.domain.lines import Seam
 from fitassist.domain.steps import SetDials, Turn
 from fitassist.errors import FitError
 from fitassist.gui import theme
-from fitassist.gui.answer_panel import AnswerPanel, clear_layout
+from fitassist.gui.answer_panel import AnswerPanel
 from fitassist.gui.dial_number import DialNumberField
 from fitassist.gui.fields import ChoiceRow, plain_label
+from fitassist.gui.folds import clear_layout
 from fitassist.wording.fitting_words import say
 from fitassist.wording.language import capital
 from fitassist.wording.places import dial_name, seam_name

@@ -9,8 +9,8 @@ from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 from fitassist.domain.form import Form
 from fitassist.domain.units import AnyUnit
 from fitassist.gui import theme
-from fitassist.gui.answer_panel import clear_layout
 from fitassist.gui.fields import button, plain_label
+from fitassist.gui.folds import clear_layout
 from fitassist.session.view import FittingView
 from fitassist.wording import reasons
 from fitassist.wording.fitting_words import coming_title, say

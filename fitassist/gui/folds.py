@@ -65,12 +65,15 @@ def at_left(widget: QWidget) -> QHBoxLayout:
 
 
 def clear_layout(layout: QLayout) -> None:
-    """Take every widget out of a layout and let it go once its own signal has been served."""
+    """Take all out of a layout; widgets are let go once their own signals have been served."""
     while (item := layout.takeAt(0)) is not None:
-        widget = item.widget()
+        widget, inner = item.widget(), item.layout()
         if widget is not None:
             widget.hide()
             widget.deleteLater()
+        elif inner is not None:
+            clear_layout(inner)
+            inner.deleteLater()
 
 
 def show_all(layout: QLayout) -> None:

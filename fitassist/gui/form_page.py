@@ -259,10 +259,10 @@ class FormPage(QWidget):
     def set_unit(self, unit: AnyUnit) -> None:
         """Say and read lengths in this unit; dial numbers stay as they are printed."""
         self._unit = Unit(unit)
-        self.places.set_unit(unit)
-        self.torso.set_unit(unit)
-        self.taught.set_unit(unit)
-        self.shaping.set_unit(unit)
+        for part in (self.places, self.torso, self.taught, self.shaping):
+            part.set_unit(unit)
+        if self._instead is not None:
+            self._instead.set_unit(unit)  # type: ignore[attr-defined]
 
     @property
     def form(self) -> Form | None:
@@ -284,14 +284,13 @@ class FormPage(QWidget):
 
     def show_instead(self, page: QWidget | None) -> None:
         """Show something else in the place of all forms; None: the forms again."""
-        if page is not None and page is not self._instead:
-            self.layout().addWidget(page)  # type: ignore[union-attr]
-        if self._instead is not None and page is None:
+        if self._instead is not None:
             self._instead.hide()
         self._instead = page
         self._side.setVisible(page is None and bool(self._entries))
         self._stack.setVisible(page is None)
         if page is not None:
+            self.layout().addWidget(page)  # type: ignore[union-attr]
             page.show()
 
     def said(self) -> QLabel:

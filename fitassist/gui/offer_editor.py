@@ -14,6 +14,7 @@ from fitassist.domain.person_name import clean_name
 from fitassist.domain.units import AnyUnit, format_length
 from fitassist.errors import FitError
 from fitassist.gui import theme
+from fitassist.gui.answer_panel import leaves
 from fitassist.gui.fields import ChoiceRow, LengthField, button, plain_label
 from fitassist.gui.folds import scrolling
 from fitassist.wording.language import capital
@@ -33,7 +34,7 @@ class OfferEditor(QWidget):
     kept
         The ``Candidate`` as entered.
     left
-        Nothing is to be kept.
+        Nothing is to be kept now; what was entered stays in the fields.
     """
 
     kept = Signal(object)
@@ -56,6 +57,7 @@ class OfferEditor(QWidget):
         self.leave_button = button(say("editor.leave"))
         self.leave_button.clicked.connect(self.left)
         self._lay_out()
+        self._begun = self._typed()
 
     def _lay_out(self) -> None:
         inside = QWidget()
@@ -129,7 +131,19 @@ class OfferEditor(QWidget):
             ):
                 field.set_unit(unit)
                 field.set_text("" if mm is None else f"{format_length(mm, unit, 16)} {unit}")
+        self._begun = self._typed()
         self.name.setFocus()
+
+    @property
+    def is_changed(self) -> bool:
+        """Whether anything was entered since ``begin``."""
+        return self._typed() != self._begun
+
+    def _typed(self) -> tuple[str, ...]:
+        rows = (self.made_for, self.post, self.pins, self.waist_shifts)
+        fields = (field for pair in self.fields.values() for field in pair)
+        texts = (field.text() for field in fields)
+        return self.name.text(), *(row.value() for row in rows), *texts
 
     def set_unit(self, unit: AnyUnit) -> None:
         """Read bare numbers in another unit; what is typed stays."""
@@ -194,16 +208,17 @@ class OfferEditor(QWidget):
             found[line] = Range(least_mm=least.mm, greatest_mm=high)
         return found
 
-    def _fail(self, text: str, where: QWidget) -> None:
+    def tell(self, text: str) -> None:
+        """Say beside the buttons why the form is not kept."""
         self._error.setText(text)
+
+    def _fail(self, text: str, where: QWidget) -> None:
+        self.tell(text)
         where.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Leave with Escape; what was entered is not kept then."""
-        if event.key() == Qt.Key.Key_Escape:
-            event.accept()
-            self.left.emit()
-        else:
+        """Leave with Escape."""
+        if not leaves(event, self.left):
             super().keyPressEvent(event)
 
 

@@ -24,6 +24,7 @@ from fitassist.domain.body import Body
 from fitassist.domain.units import AnyUnit
 from fitassist.errors import FitError
 from fitassist.gui import theme
+from fitassist.gui.answer_panel import leaves
 from fitassist.gui.fields import button, plain_label
 from fitassist.gui.folds import scrolling
 from fitassist.gui.offer_editor import OfferEditor
@@ -47,6 +48,37 @@ LIST_LEAST = 300
 MOST_TOLD = 40  # cells that could not be understood; the rest are counted
 MOST_COVERED = 40  # forms; beyond them the fewest could take longer than anybody waits
 JUDGE_MS = 120  # a few ticks one after the other are judged once
+
+
+class _OfferList(QListWidget):
+    """Rows as high as their words need at the width there is."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setAccessibleName(say("offers"))
+        self.setWordWrap(True)
+        self.setSpacing(2)
+        self.setMinimumWidth(LIST_LEAST)
+        # Always there: or rows would need another height once it comes.
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+
+    def fit_rows(self) -> None:
+        """Give each row the height of its words; Qt leaves the padding out of its own account."""
+        width = self.viewport().width() - 6 * theme.STEP
+        for row in range(self.count()):
+            item = self.item(row)
+            if item is not None and width > 0:
+                room = QRect(0, 0, width, 10_000)
+                words = int(Qt.TextFlag.TextWordWrap)
+                high = self.fontMetrics().boundingRect(room, words, item.text()).height()
+                item.setSizeHint(QSize(0, high + 2 * theme.STEP))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Fit the rows to another width."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self.fit_rows()
 
 
 class OfferPage(QWidget):
@@ -80,7 +112,7 @@ class OfferPage(QWidget):
         self.result = OfferResult()
         self.editor = OfferEditor(desk.unit)
         self.editor.kept.connect(self._on_kept)
-        self.editor.left.connect(self._show_list)
+        self.editor.left.connect(self._on_left)
         self._stack = QStackedWidget()
         self._stack.addWidget(self._build_compare())
         self._stack.addWidget(self.editor)
@@ -114,14 +146,7 @@ class OfferPage(QWidget):
         return scrolling(compare)
 
     def _build_list(self) -> QVBoxLayout:
-        self.list = QListWidget()
-        self.list.setAccessibleName(say("offers"))
-        self.list.setWordWrap(True)
-        # Always there: rows are as high as their words need at the width beside it.
-        self.list.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
-        self.list.setSpacing(2)
-        self.list.setMinimumWidth(LIST_LEAST)
-        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list = _OfferList()
         self.list.currentRowChanged.connect(self._on_row)
         self.list.itemActivated.connect(lambda _item: self._change())
         delete = QShortcut(QKeySequence(Qt.Key.Key_Delete), self.list)
@@ -131,6 +156,8 @@ class OfferPage(QWidget):
         self._said = plain_label(role="quiet", wraps=True)
         self.put_back = button(say("put_back"), "link")
         self.put_back.clicked.connect(self._put_back)
+        self.go_on = button(say("editor.go_on"), "link")
+        self.go_on.clicked.connect(lambda: self._stack.setCurrentIndex(1))
         self.add = button(say("add"), "primary")
         self.add.clicked.connect(self._begin)
         self.change = button(say("change"))
@@ -155,6 +182,7 @@ class OfferPage(QWidget):
         column.addWidget(self.bring_in, 0, Qt.AlignmentFlag.AlignLeft)
         column.addWidget(self._said)
         column.addWidget(self.put_back, 0, Qt.AlignmentFlag.AlignLeft)
+        column.addWidget(self.go_on, 0, Qt.AlignmentFlag.AlignLeft)
         column.addWidget(self._cover_heading)
         column.addWidget(self._cover)
         return column
@@ -170,8 +198,8 @@ class OfferPage(QWidget):
             self._fail(error)
         self._own = self._desk.own()
         self.whom.reload()
-        self._show_list()
-        self.judge()
+        self._on_left()
+        self.set_unit(self._desk.unit)
         (self.whom if self._offers else self.add).setFocus(Qt.FocusReason.OtherFocusReason)
 
     def set_unit(self, unit: AnyUnit) -> None:
@@ -207,29 +235,13 @@ class OfferPage(QWidget):
         for number, one in enumerate(self._judged, start=1):
             self.list.addItem(QListWidgetItem(self._row_text(number, one, bool(bodies))))
         self.list.blockSignals(False)
-        self._fit_rows()
+        self.list.fit_rows()
         row = next((i for i, one in enumerate(self._judged) if one.candidate is kept), 0)
         self.list.setCurrentRow(row if self._judged else -1)
         self._on_row(self.list.currentRow())
         self._empty.setVisible(not self._judged)
         self.list.setVisible(bool(self._judged))
         self._show_cover(bodies)
-
-    def _fit_rows(self) -> None:
-        """Give each row the height of its words; Qt leaves the padding out of its own account."""
-        width = self.list.viewport().width() - 6 * theme.STEP
-        for row in range(self.list.count()):
-            item = self.list.item(row)
-            if item is not None and width > 0:
-                room = QRect(0, 0, width, 10_000)
-                words = int(Qt.TextFlag.TextWordWrap)
-                high = self.list.fontMetrics().boundingRect(room, words, item.text()).height()
-                item.setSizeHint(QSize(0, high + 2 * theme.STEP))
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Fit the rows to another width."""
-        super().resizeEvent(event)
-        self._later.start()
 
     def _row_text(self, number: int, one: Judged, is_for_somebody: bool) -> str:
         name = say("place", number=number, name=name_of(one.candidate, self._is_own(one.candidate)))
@@ -269,8 +281,17 @@ class OfferPage(QWidget):
 
     def _show_list(self) -> None:
         self._stack.setCurrentIndex(0)
-        self._changed = None
         self.list.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _on_left(self) -> None:
+        is_unfinished = self._is_entering() and self.editor.is_changed
+        self._show_list()
+        if is_unfinished:
+            self._tell(say("editor.unfinished"))
+            self.go_on.show()
+
+    def _is_entering(self) -> bool:
+        return self._stack.currentIndex() == 1
 
     # -- what is done -------------------------------------------------------------------------
 
@@ -355,18 +376,17 @@ class OfferPage(QWidget):
         return True
 
     def _fail(self, error: FitError) -> None:
-        self._tell(sentence(error, self._desk.unit))
+        tell = self.editor.tell if self._is_entering() else self._tell
+        tell(sentence(error, self._desk.unit))
 
     def _tell(self, text: str) -> None:
         self._removed = None
         self.put_back.hide()
+        self.go_on.hide()
         self._said.setText(text)
         self._said.setVisible(bool(text))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Go back with Escape."""
-        if event.key() == Qt.Key.Key_Escape:
-            event.accept()
-            self.left.emit()
-        else:
+        if not leaves(event, self.left):
             super().keyPressEvent(event)

@@ -352,7 +352,7 @@ class SectionsPlot(QWidget):
         items.middle.setPos(x, 0.0)
 
     def _name_with(self, name: str, rest: str, view: LineView) -> str:
-        """Return a name with what is left to go, or where names would meet with its its state."""
+        """Return a name with what is left to go, or where names would meet with its state."""
         said = f"{name} · {rest}"
         scale = self.mm_per_px()
         wide = QFontMetricsF(self._font(theme.TEXT_PT, bold=True)).horizontalAdvance(said)

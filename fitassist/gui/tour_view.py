@@ -8,7 +8,7 @@ from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QFocusEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from fitassist.gui import theme
-from fitassist.gui.answer_panel import ENTER
+from fitassist.gui.answer_panel import ENTER, leaves
 from fitassist.gui.fields import button, plain_label
 from fitassist.gui.folds import at_left, scrolling
 from fitassist.gui.topic_view import WIDTH, TopicView
@@ -92,10 +92,9 @@ class TourView(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter goes on, Escape leaves."""
-        if event.key() == Qt.Key.Key_Escape:
-            event.accept()
-            self.left.emit()
-        elif event.key() in ENTER and not event.isAutoRepeat():
+        if leaves(event, self.left):
+            return
+        if event.key() in ENTER and not event.isAutoRepeat():
             event.accept()
             (self.leave if self.leave.hasFocus() else self.next).click()
         else:

@@ -10,9 +10,10 @@ from fitassist.domain.form import Form
 from fitassist.domain.lines import What
 from fitassist.domain.units import AnyUnit
 from fitassist.gui import theme
-from fitassist.gui.answer_panel import AnswerPanel, clear_layout
+from fitassist.gui.answer_panel import AnswerPanel
 from fitassist.gui.dial_number import DialNumberField
 from fitassist.gui.fields import ChoiceRow, LengthField, plain_label
+from fitassist.gui.folds import clear_layout
 from fitassist.session.view import FittingView
 from fitassist.wording.fitting_words import say
 from fitassist.wording.language import capital

@@ -52,6 +52,8 @@ _WORDS: Final = {
     "cover.nobody": N_("None of these forms serves {people}."),
     "cover.many": N_("This is worked out for up to {most} forms at a time."),
     "complaints.more": N_("and {n} more"),
+    "editor.unfinished": N_("What was entered is not kept yet."),
+    "editor.go_on": N_("Go on with it"),
     "editor.new": N_("A form on offer"),
     "editor.name": N_("What it is called"),
     "editor.made_for": N_("Made for"),

@@ -25,6 +25,10 @@ class Drawer:
     def __init__(self) -> None:
         self.kept = []
         self.refuses = False
+        self.first = form_draft.blank_form("A new form")
+
+    def now(self):
+        return self.kept[-1] if self.kept else self.first
 
     def __call__(self, form) -> bool:
         if not self.refuses:
@@ -39,8 +43,7 @@ def drawer():
 
 @pytest.fixture
 def view(qtbot, drawer):
-    form = form_draft.blank_form("A new form")
-    return show(qtbot, DescribingView(form, "in", drawer, next_lesson), 1366, 680)
+    return show(qtbot, DescribingView(drawer.now, "in", drawer, next_lesson), 1366, 680)
 
 
 def type_in(qtbot, view, text: str) -> None:
@@ -167,6 +170,26 @@ def test_escape_leaves_and_what_was_answered_is_kept(qtbot, view, drawer):
     with qtbot.waitSignal(view.left, timeout=1000):
         qtbot.keyClick(view, Qt.Key.Key_Escape)
     assert drawer.kept
+
+
+def test_enter_presses_the_button_that_has_the_focus(qtbot, view, drawer):
+    view.go_on.click()
+    for made, key in ((view.back, "name"), (view.skip, "parts")):
+        made.setFocus()
+        qtbot.keyClick(made, ENTER)
+        assert view.question.key == key
+    assert len(drawer.kept) == 1  # neither kept anything
+    view.leave.setFocus()
+    with qtbot.waitSignal(view.left, timeout=1000):
+        qtbot.keyClick(view.leave, ENTER)
+
+
+def test_what_was_changed_elsewhere_meanwhile_is_not_undone_by_an_answer(qtbot, view, drawer):
+    view.go_on.click()
+    drawer.kept.append(form_draft.changed(drawer.now(), opens="At the side"))
+    view.choose("eight")
+    view.go_on.click()
+    assert (drawer.now().opens, drawer.now().parts) == ("At the side", 8)
 
 
 def test_one_lesson_skipped_is_the_last(qtbot, view, drawer):

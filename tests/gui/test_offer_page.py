@@ -190,6 +190,46 @@ def test_a_form_without_a_name_is_not_kept(qtbot, page):
     assert page._desk.kept == (SMALL, MIDDLE, LARGE)
 
 
+def test_what_was_entered_and_left_can_be_gone_on_with(qtbot, page):
+    qtbot.mouseClick(page.add, LEFT)
+    qtbot.keyClick(page.editor.name, Qt.Key.Key_Escape)
+    assert not page.go_on.isVisible()  # nothing was entered
+    page.list.setCurrentRow(1)
+    qtbot.mouseClick(page.change, LEFT)
+    page.editor.fields["waist"][0].set_text("70 cm")
+    qtbot.keyClick(page.editor.name, Qt.Key.Key_Escape)
+    assert page.said() == "What was entered is not kept yet."
+    page.visit()  # away to one's own forms and back
+    qtbot.mouseClick(page.go_on, LEFT)
+    assert page.editor.fields["waist"][0].text() == "70 cm"
+    qtbot.mouseClick(page.editor.keep_button, LEFT)
+    assert [one.name for one in page._desk.kept] == ["Small", "Middle", "Large"]
+    assert page._desk.kept[1].girths_mm["waist"].least_mm == 700.0
+    assert not page.go_on.isVisible()
+
+
+def test_an_entry_that_cannot_be_kept_stays_and_says_why(qtbot, page):
+    qtbot.mouseClick(page.add, LEFT)
+    qtbot.keyClicks(page.editor.name, "Alder")
+    page._desk.refuses = StorageFailed("disk_full", path="x")
+    qtbot.mouseClick(page.editor.keep_button, LEFT)
+    assert page.editor.isVisible()
+    assert "full" in page.editor.error_text()
+    assert page.editor.name.text() == "Alder"
+    page._desk.refuses = None
+    qtbot.mouseClick(page.editor.keep_button, LEFT)
+    assert page._desk.kept[-1].name == "Alder"
+
+
+def test_another_width_does_not_rank_anew(qtbot, page):
+    tick(page, "1", "2", "3")
+    before = page.judged
+    high = page.list.item(0).sizeHint().height()
+    page.resize(2400, 680)
+    qtbot.waitUntil(lambda: page.list.item(0).sizeHint().height() < high, timeout=2000)
+    assert page.judged is before
+
+
 def test_changing_a_form_shows_what_was_entered_and_keeps_the_rest(qtbot, page):
     tick(page, "1")
     page.list.setCurrentRow(0)

@@ -73,6 +73,30 @@ def test_a_form_one_has_can_be_taught_by_a_few_readings(qtbot, open_room, profil
     assert page.grid.isVisible()
 
 
+def test_another_unit_and_dials_moved_meanwhile_are_taken_over(qtbot, open_room, profile):
+    room = open_room(profile)
+    page = form_page(room)
+    qtbot.mouseClick(page._side_beginnings.describe, LEFT)
+    view = page.findChild(DescribingView)
+    while view.question.key != "girth":
+        view.go_on.click()
+    kept = room.own.load_form(page.form_id)
+    dial = kept.dials[0].name
+    moved = kept.at({dial: kept.dials[0].greatest})
+    room.own.save_form(page.form_id, moved)  # as a fitting does
+    room.on_form_moved(page.form_id)
+    units = "cm" if room.settings.units == "in" else "in"
+    room.on_settings(room.settings.model_copy(update={"units": units}))
+    view._length.set_text({"cm": "86", "in": "34"}[units])
+    view.go_on.click()
+    assert view.error_text() == ""
+    kept = room.own.load_form(page.form_id)
+    assert kept.dial(dial).number == moved.dial(dial).number
+    row = next(one for one in kept.rows if one.name == "bust")
+    wanted_mm = {"cm": 860.0, "in": 863.6}[units]
+    assert kept.line(row.line).closed_girth_mm == pytest.approx(wanted_mm)
+
+
 def test_closing_the_window_half_way_loses_no_answer(qtbot, open_room, profile):
     room = open_room(profile)
     page = form_page(room)
