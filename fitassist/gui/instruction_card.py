@@ -7,7 +7,6 @@ give way first, and nothing is ever cut off.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -30,6 +29,7 @@ from fitassist.gui import theme
 from fitassist.wording import reasons
 from fitassist.wording.fitting_words import number_cells, short_title, state_shape
 from fitassist.wording.instructions import detail, title
+from fitassist.wording.lengths import kept_together
 
 LEAST_NUMBER_PX = 56
 LEAST_OF_MANY_PX = 42  # where three or four numbers are asked for at once
@@ -110,8 +110,8 @@ class InstructionCard(QFrame):
         `full` is what a screen reader says for heading and numbers together.
         """
         why = f"{why}." if why else ""
-        self._title, self._cells = _kept_together(heading), list(cells)
-        self._detail, self._reason = _kept_together(said), _kept_together(why)
+        self._title, self._cells = kept_together(heading), list(cells)
+        self._detail, self._reason = kept_together(said), kept_together(why)
         self._fit = None
         self.setAccessibleName(full)
         self.setAccessibleDescription(" ".join(part for part in (said, why) if part))
@@ -361,11 +361,6 @@ def _sizes() -> Iterator[tuple[float, tuple[float, float]]]:
         for factor in scales:
             for heading, words in pairs:
                 yield share, (heading * factor, words * factor)
-
-
-def _kept_together(text: str) -> str:
-    """Return the text with numbers, fractions and units that no line break parts."""
-    return re.sub(r"(?<=\d) (?=\d+/\d|(?:in|cm|mm)\b)", "\u00a0", text)
 
 
 def _high(font: QFont, width: float, text: str) -> float:

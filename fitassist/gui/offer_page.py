@@ -32,6 +32,7 @@ from fitassist.gui.offer_ports import OfferDesk
 from fitassist.gui.offer_result import OfferResult
 from fitassist.gui.offer_whom import OfferWhom
 from fitassist.wording.language import capital
+from fitassist.wording.lengths import kept_together
 from fitassist.wording.offer_words import (
     brought_in_text,
     complaint_text,
@@ -59,8 +60,6 @@ class _OfferList(QListWidget):
         self.setWordWrap(True)
         self.setSpacing(2)
         self.setMinimumWidth(LIST_LEAST)
-        # Always there: or rows would need another height once it comes.
-        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
 
     def fit_rows(self) -> None:
@@ -248,7 +247,7 @@ class OfferPage(QWidget):
         if not is_for_somebody:
             return name
         many = f"{capital(served_text(one))}. " if len(one.bodies) > 1 else ""
-        return f"{name}\n{many}{reason_of(one, self._desk.unit)}"
+        return kept_together(f"{name}\n{many}{reason_of(one, self._desk.unit)}")
 
     def _is_own(self, candidate: Candidate) -> bool:
         return any(candidate is one for one in self._own)

@@ -12,6 +12,7 @@ from fitassist.gui.fields import plain_label
 from fitassist.gui.folds import clear_layout, show_all
 from fitassist.gui.people_panel import PlainTable
 from fitassist.gui.ranges_picture import RangesPicture
+from fitassist.wording.lengths import kept_together
 from fitassist.wording.offer_words import reason_of, remarks, rows_of, say
 
 LEAST_WIDTH = 460
@@ -56,7 +57,8 @@ class OfferResult(QWidget):
         self.picture.show_judged(one, unit)
         bodies = one.bodies if one is not None else ()
         self._name.setText(one.candidate.name if one is not None else "")
-        self._reason.setText(reason_of(one, unit) if one is not None and bodies else "")
+        reason = reason_of(one, unit) if one is not None and bodies else ""
+        self._reason.setText(kept_together(reason))
         said = remarks(one) if one is not None else ()
         self._remarks.setText("\n".join(said))
         self._remarks.setVisible(bool(said))

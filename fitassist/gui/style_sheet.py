@@ -135,10 +135,10 @@ QHeaderView::section { background: $page; color: $quiet; border: none;
 QListView::item:disabled { background: transparent; color: $quiet; }
 QScrollArea, QScrollArea > QWidget > QWidget[role="page"] { background: $page; border: none; }
 QCheckBox { background: transparent; color: $ink; spacing: ${step}px; min-height: 36px; }
-QCheckBox::indicator { width: 10px; height: 10px; padding: 3px; border: 1px solid $fine;
-  border-radius: 3px; background: $card; }
-QCheckBox::indicator:checked { background: $thread; background-clip: content;
-  background-origin: content; border: 1px solid $thread; }
+QCheckBox::indicator, QListView::indicator { width: 10px; height: 10px; padding: 3px;
+  border: 1px solid $fine; border-radius: 3px; background: $card; }
+QCheckBox::indicator:checked, QListView::indicator:checked { background: $thread;
+  background-clip: content; background-origin: content; border: 1px solid $thread; }
 QCheckBox::indicator:focus { border: 2px solid $thread; padding: 2px; }
 QCheckBox:focus { color: $thread; }
 QRadioButton { background: transparent; color: $ink; spacing: ${step}px; min-height: 24px; }

@@ -21,6 +21,11 @@ def say_length(mm: float, unit: AnyUnit, *, decimal_sign: str | None = None) -> 
     return f"{format_length(mm, unit, decimal_sign=decimal_sign)} {Unit(unit).value}"
 
 
+def kept_together(text: str) -> str:
+    """Return the text with numbers, fractions and units that no line break parts."""
+    return re.sub(r"(?<=\d) (?=\d+/\d|(?:in|cm|mm)\b)", "\u00a0", text)
+
+
 def say_amount(mm: float, unit: AnyUnit, *, decimal_sign: str | None = None) -> str:
     """Say by how much: ``3/8 in``, ``9 mm``, ``2.4 cm``, ``less than 1/16 in``.
 

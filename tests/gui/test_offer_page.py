@@ -91,7 +91,7 @@ def tick(page, *ids: str) -> None:
 
 
 def rows(page) -> list[str]:
-    return [page.list.item(i).text() for i in range(page.list.count())]
+    return [page.list.item(i).text().replace("\u00a0", " ") for i in range(page.list.count())]
 
 
 def test_who_is_ticked_decides_the_order_and_each_row_says_why(page):
